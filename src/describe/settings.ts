@@ -1,0 +1,38 @@
+/**
+ * The settings of one survey after survey.yaml (or the draft made from the data) has been read and defaults filled in.
+ * Printed in the report's last section and kept in results.json.
+ */
+export interface SurveySettings {
+  readonly title: string;
+  /** A short name in file-name form, used for the output folder. */
+  readonly name: string;
+  /** One line on what population the survey speaks of, in the user's words; empty if not given. */
+  readonly population: string;
+  readonly language: string;
+  /** Column name in the file for each role in use. */
+  readonly columns: Readonly<Record<string, string | readonly string[]>>;
+  /** Ages the survey set out to measure, completed months, both inclusive. */
+  readonly ageRange: { readonly from: number; readonly to: number };
+  /**
+   * How ages in months are read where no birth date is known: 'completed' months stand for the middle of the month
+   * (m + 0.5), 'exact' months are taken as they are.
+   */
+  readonly ageInMonths: "completed" | "exact";
+  /** Which exclusion rule the printed prevalences use; both are always computed. */
+  readonly exclusions: { readonly default: "fixed" | "around-mean"; readonly widthAroundMean: number };
+  /** 'age' (under two years lying, then standing) or 'height' (below 87 cm lying): the rule the teams were told to follow. */
+  readonly positionRule: "age" | "height";
+  readonly expectations: {
+    /** Boys per girl expected among children of these ages. */
+    readonly boysPerGirl: number;
+    /** Deaths before age five per 1,000 births, and yearly growth of births, for the expected age distribution. */
+    readonly underFiveMortality: number;
+    readonly growthOfBirths: number;
+  };
+  /** Number of clusters in the whole population per stratum label, for the finite population correction; null if not given. */
+  readonly clustersInPopulation: Readonly<Record<string, number>> | null;
+  /** Seed for everything simulated. */
+  readonly seed: number;
+  /** Anything that was guessed, assumed or left unsaid, as message ids with values, in the order met. */
+  readonly notes: readonly { readonly id: string; readonly values: Readonly<Record<string, string | number>> }[];
+}

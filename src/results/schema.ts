@@ -1,0 +1,363 @@
+import { z } from "zod";
+
+/**
+ * The contract between computing and drawing: everything a report prints stands in one results.json, unrounded, with
+ * words as message ids. `render/` reads nothing else, so a report can be redrawn in another language without the data.
+ */
+
+/** Circle signs in the report; never added up into a score. */
+export const readingSchema = z.enum(["expected", "explain", "doubt", "unknown"]);
+export type Reading = z.infer<typeof readingSchema>;
+
+/** A message id of templates/locales with raw values: a number stays a number, a list is joined by the language. */
+export type Message = { readonly id: string; readonly values: Readonly<Record<string, MessageValue>> };
+export type MessageValue = string | number | Message | readonly (string | number | Message)[];
+const messageValueSchema: z.ZodType<MessageValue> = z.lazy(() =>
+  z.union([z.string(), z.number(), messageSchema, z.array(z.union([z.string(), z.number(), messageSchema]))]),
+);
+export const messageSchema: z.ZodType<Message> = z.lazy(() =>
+  z.strictObject({ id: z.string(), values: z.record(z.string(), messageValueSchema) }),
+);
+
+/** How a number is written: shares are stored as fractions (0.123) and written as percentages. */
+export const unitSchema = z.enum([
+  "count",
+  "share",
+  "ratio",
+  "index",
+  "z",
+  "kilogram",
+  "centimetre",
+  "millimetre",
+  "month",
+  "day",
+  "probability",
+  "statistic",
+  "degrees-of-freedom",
+]);
+export type Unit = z.infer<typeof unitSchema>;
+
+export const intervalSchema = z.strictObject({ low: z.number(), high: z.number(), level: z.number() });
+export type Interval = z.infer<typeof intervalSchema>;
+
+/** One number of a check, with what it would be by chance alone. `label` is the message `quantity.<id>`. */
+export const quantitySchema = z.strictObject({
+  id: z.string(),
+  unit: unitSchema,
+  /** Null when it could not be computed: then `reason` says why. */
+  value: z.number().nullable(),
+  reason: messageSchema.optional(),
+  n: z.number().optional(),
+  interval: intervalSchema.optional(),
+  /** What chance alone, or the cited expectation, gives at this n: its centre and the limits that 95 in 100 fall within. */
+  chance: z.strictObject({ expected: z.number().optional(), low: z.number().optional(), high: z.number().optional() }).optional(),
+  probability: z.number().optional(),
+});
+export type Quantity = z.infer<typeof quantitySchema>;
+
+export const cellSchema = z.union([z.number(), z.string(), messageSchema, z.null()]);
+export type TableCell = z.infer<typeof cellSchema>;
+
+/** A table any renderer can draw; also written to tables/<id>.csv. A null cell prints as an em dash, in csv empty. */
+export const tableSchema = z.strictObject({
+  id: z.string(),
+  caption: messageSchema,
+  columns: z.array(
+    z.strictObject({ id: z.string(), label: messageSchema, unit: z.union([unitSchema, z.literal("text"), z.literal("reading")]) }),
+  ),
+  rows: z.array(z.array(cellSchema)),
+  notes: z.array(messageSchema).optional(),
+});
+export type Table = z.infer<typeof tableSchema>;
+
+const axisSchema = z.strictObject({ label: messageSchema, unit: unitSchema });
+const chartBase = { id: z.string(), title: messageSchema, alternative: messageSchema };
+/** A closed list of pictures. `alternative` is the one-sentence text alternative and says the finding. */
+export const chartSchema = z.discriminatedUnion("kind", [
+  /** Share of each digit (or other category) against its expected share and the band chance alone gives; one panel per group. */
+  z.strictObject({
+    ...chartBase,
+    kind: z.literal("category-shares"),
+    x: z.strictObject({ label: messageSchema }),
+    panels: z.array(
+      z.strictObject({
+        label: z.union([messageSchema, z.string()]),
+        n: z.number(),
+        reading: readingSchema.optional(),
+        bars: z.array(
+          z.strictObject({
+            category: z.union([z.string(), messageSchema]),
+            share: z.number(),
+            expected: z.number(),
+            low: z.number(),
+            high: z.number(),
+          }),
+        ),
+      }),
+    ),
+  }),
+  /** Observed distribution of z-scores (density per bin) against the standard's own normal curve; one panel per index or group. */
+  z.strictObject({
+    ...chartBase,
+    kind: z.literal("z-distribution"),
+    panels: z.array(
+      z.strictObject({
+        label: z.union([messageSchema, z.string()]),
+        n: z.number(),
+        mean: z.number(),
+        standardDeviation: z.number(),
+        bins: z.array(z.strictObject({ from: z.number(), to: z.number(), count: z.number() })),
+      }),
+    ),
+  }),
+  /** Children per month (or other step) of age, observed and expected. */
+  z.strictObject({
+    ...chartBase,
+    kind: z.literal("counts-over"),
+    x: axisSchema,
+    bars: z.array(
+      z.strictObject({ at: z.number(), count: z.number(), expected: z.number(), low: z.number(), high: z.number(), emphasis: z.boolean() }),
+    ),
+  }),
+  /** A value with its interval per group, on one axis, with optional reference lines and band. */
+  z.strictObject({
+    ...chartBase,
+    kind: z.literal("intervals"),
+    x: axisSchema,
+    band: z.strictObject({ low: z.number(), high: z.number(), label: messageSchema }).optional(),
+    lines: z.array(z.strictObject({ at: z.number(), label: messageSchema })),
+    rows: z.array(
+      z.strictObject({
+        group: z.union([messageSchema, z.string()]).optional(),
+        label: z.union([messageSchema, z.string()]),
+        value: z.number().nullable(),
+        low: z.number().nullable(),
+        high: z.number().nullable(),
+        n: z.number(),
+        reading: readingSchema.optional(),
+        /** 'marked' rows (25 to 49 children) are drawn hollow. */
+        marked: z.boolean().optional(),
+      }),
+    ),
+  }),
+  /** Prevalence with intervals against the published class bands. */
+  z.strictObject({
+    ...chartBase,
+    kind: z.literal("prevalence-bands"),
+    rows: z.array(
+      z.strictObject({
+        label: z.union([messageSchema, z.string()]),
+        value: z.number().nullable(),
+        low: z.number().nullable(),
+        high: z.number().nullable(),
+        n: z.number(),
+        marked: z.boolean().optional(),
+        bands: z.array(z.strictObject({ from: z.number(), to: z.number(), label: messageSchema })),
+      }),
+    ),
+  }),
+  /** One or more lines with optional bands, for drift over days or prevalence against instrument error. */
+  z.strictObject({
+    ...chartBase,
+    kind: z.literal("lines"),
+    x: axisSchema,
+    y: axisSchema,
+    verticals: z.array(z.strictObject({ at: z.number(), label: messageSchema })),
+    horizontals: z.array(z.strictObject({ at: z.number(), label: messageSchema })),
+    panels: z.array(
+      z.strictObject({
+        label: z.union([messageSchema, z.string()]),
+        reading: readingSchema.optional(),
+        points: z.array(z.strictObject({ x: z.number(), y: z.number(), low: z.number().optional(), high: z.number().optional(), n: z.number().optional() })),
+        fitted: z.array(z.strictObject({ x: z.number(), y: z.number() })),
+      }),
+    ),
+  }),
+]);
+export type Chart = z.infer<typeof chartSchema>;
+export type ChartKind = Chart["kind"];
+
+export const sectionSchema = z.enum(["who", "how", "what", "where"]);
+export type Section = z.infer<typeof sectionSchema>;
+
+/** A group inside a check (a team, an area, an age group) read on its own. */
+export const groupReadingSchema = z.strictObject({
+  by: z.string(),
+  label: z.string(),
+  n: z.number(),
+  reading: readingSchema,
+  quantities: z.array(quantitySchema),
+  /** p-value after false-discovery control over the groups of this check, where one was made. */
+  adjustedProbability: z.number().optional(),
+});
+export type GroupReading = z.infer<typeof groupReadingSchema>;
+
+export const checkResultSchema = z.strictObject({
+  id: z.string(),
+  section: sectionSchema,
+  reading: readingSchema,
+  /** Why the check cannot tell, or failed. */
+  reason: messageSchema.optional(),
+  quantities: z.array(quantitySchema),
+  groups: z.array(groupReadingSchema),
+  /** The finding as a heading sentence. */
+  finding: messageSchema,
+  /** What it means, in the order to be read. */
+  meaning: z.array(messageSchema),
+  /** Honest causes, before anything else is suspected. */
+  causes: z.array(messageSchema),
+  actions: z.array(messageSchema),
+  /** How it was computed. */
+  method: z.array(messageSchema),
+  sources: z.array(z.string()),
+  charts: z.array(chartSchema),
+  tables: z.array(tableSchema),
+  /** How many rows of the file someone should look at; the rows themselves are in rows-to-check.csv only. */
+  rowsToCheck: z.number(),
+});
+export type CheckResult = z.infer<typeof checkResultSchema>;
+
+export const classificationSchema = z.strictObject({
+  /** 'who-unicef-2019' or 'who-1995': always printed with its year. */
+  scheme: z.string(),
+  /** Class of the estimate, as a message id part (low, medium ...). */
+  at: z.string(),
+  /** Every class that the interval touches, lowest first. */
+  span: z.array(z.string()),
+  /** Probability that the true value lies in each class of the scheme, under the interval's own (logit) normal model. */
+  probabilities: z.array(z.strictObject({ class: z.string(), probability: z.number() })),
+});
+export type Classification = z.infer<typeof classificationSchema>;
+
+export const estimateCellSchema = z.strictObject({
+  label: z.union([z.string(), messageSchema]),
+  /** Children counted, unweighted. */
+  n: z.number(),
+  clusters: z.number().nullable(),
+  /** 'marked' 25 to 49 children; 'withheld' fewer than 25, or to protect another withheld cell; 'unknown' could not be computed. */
+  status: z.enum(["shown", "marked", "withheld", "unknown"]),
+  reason: messageSchema.optional(),
+  value: z.number().nullable(),
+  standardError: z.number().nullable(),
+  degreesOfFreedom: z.number().nullable(),
+  interval: intervalSchema.nullable(),
+  intervalMethod: z.enum(["logit", "t", "exact-effective-n"]).nullable(),
+  designEffect: z.number().nullable(),
+  /** Standard deviation with n - 1, for means. */
+  standardDeviation: z.number().nullable().optional(),
+  classification: classificationSchema.optional(),
+});
+export type EstimateCell = z.infer<typeof estimateCellSchema>;
+
+export const estimateResultSchema = z.strictObject({
+  id: z.string(),
+  /** Which part of the prevalence section it stands in: wasting, acute-malnutrition, stunting, underweight, overweight, mean. */
+  family: z.string(),
+  kind: z.enum(["proportion", "mean"]),
+  /** Set when the estimate needs something the data lack. */
+  reason: messageSchema.optional(),
+  overall: estimateCellSchema.nullable(),
+  /** The same estimate under the other exclusion rules. */
+  byExclusion: z.array(z.strictObject({ rule: z.string(), excluded: z.number(), cell: estimateCellSchema })),
+  subgroups: z.array(
+    z.strictObject({
+      /** sex, age-group, stratum, area, team or a column the user named (then `columnName` holds it). */
+      by: z.string(),
+      columnName: z.string().optional(),
+      cells: z.array(estimateCellSchema),
+      /** Rao-Scott second-order F test that all groups share one prevalence; absent where it cannot be made. */
+      test: z
+        .strictObject({ statistic: z.number(), numeratorDf: z.number(), denominatorDf: z.number(), probability: z.number() })
+        .optional(),
+    }),
+  ),
+  sources: z.array(z.string()),
+});
+export type EstimateResult = z.infer<typeof estimateResultSchema>;
+
+export const sourceSchema = z.strictObject({
+  id: z.string(),
+  /** Full reference. */
+  reference: z.string(),
+  /** 'confirmed' read in the source; 'partly' gist seen; 'memory' not seen by the authors; 'practice' common practice, no source; 'computed' derived here. */
+  status: z.enum(["confirmed", "partly", "memory", "practice", "computed"]),
+});
+export type Source = z.infer<typeof sourceSchema>;
+
+export const resultsSchema = z.strictObject({
+  format: z.literal("tareline-results"),
+  version: z.literal(1),
+  tool: z.strictObject({ name: z.literal("Tareline"), version: z.string() }),
+  /** ISO day the report carries: --date, SOURCE_DATE_EPOCH or the last interview day. */
+  madeOn: z.string(),
+  survey: z.strictObject({
+    name: z.string(),
+    title: z.string(),
+    population: z.string(),
+    language: z.string(),
+    firstDay: z.string().nullable(),
+    lastDay: z.string().nullable(),
+    invented: z.boolean(),
+  }),
+  input: z.strictObject({
+    file: z.string(),
+    bytes: z.number(),
+    sha256: z.string(),
+    encoding: z.string(),
+    delimiter: z.string(),
+    settingsSha256: z.string().nullable(),
+    rowsRead: z.number(),
+    rowsUsed: z.number(),
+    leftOut: z.array(z.strictObject({ reason: z.string(), count: z.number() })),
+  }),
+  settings: z.record(z.string(), z.unknown()),
+  notes: z.array(messageSchema),
+  design: z.strictObject({
+    clusters: z.number().nullable(),
+    strata: z.number(),
+    weighted: z.boolean(),
+    finitePopulationCorrection: z.boolean(),
+    degreesOfFreedom: z.number().nullable(),
+    singleClusterStrata: z.number(),
+    teams: z.number().nullable(),
+    days: z.number().nullable(),
+  }),
+  children: z.strictObject({
+    total: z.number(),
+    boys: z.number(),
+    girls: z.number(),
+    sexUnknown: z.number(),
+    ageUnknown: z.number(),
+    ageFromMonths: z.number(),
+    oedema: z.number().nullable(),
+    scores: z.array(
+      z.strictObject({
+        index: z.string(),
+        computed: z.number(),
+        outsideFixed: z.number(),
+        outsideAroundMean: z.number(),
+        centre: z.number().nullable(),
+        /** Fixed limits and the limits around the mean, in z. */
+        fixedLimits: z.strictObject({ low: z.number(), high: z.number() }),
+        aroundMeanLimits: z.strictObject({ low: z.number(), high: z.number() }).nullable(),
+        missing: z.array(z.strictObject({ reason: z.string(), count: z.number() })),
+      }),
+    ),
+  }),
+  checks: z.array(checkResultSchema),
+  estimates: z.array(estimateResultSchema),
+  /** What matters, in order: made by interpret/ from the results alone. */
+  story: z.strictObject({
+    /** The one sentence of the first page. */
+    sentence: messageSchema,
+    paragraphs: z.array(messageSchema),
+    /** Checks that matter most, first to last. */
+    findings: z.array(z.strictObject({ check: z.string(), message: messageSchema })),
+    next: z.array(messageSchema),
+    cautions: z.array(messageSchema),
+    /** Heading sentence of each report section, keyed by section id. */
+    headings: z.record(z.string(), messageSchema),
+  }),
+  sources: z.array(sourceSchema),
+});
+export type Results = z.infer<typeof resultsSchema>;
