@@ -1,7 +1,7 @@
 // Installs the locked dependencies when they are missing or older than the lock file; otherwise does nothing.
 import { execSync } from "node:child_process";
-import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { createHash } from "node:crypto";
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
 
 const hash = createHash("sha256").update(readFileSync("package-lock.json")).digest("hex");
 const stamp = "node_modules/.tareline-lock";

@@ -1,7 +1,6 @@
-import type { SurveySettings } from "../describe/settings.js";
 import type { Children } from "../derive/children.js";
-import type { Message } from "../results/schema.js";
-import type { Chart, GroupReading, Quantity, Reading, Section, Table } from "../results/schema.js";
+import type { SurveySettings } from "../describe/settings.js";
+import type { Chart, GroupReading, Message, Quantity, Reading, Section, Table } from "../results/schema.js";
 
 /** What a check may ask for. The runner tests each; where one is absent the check reads `unknown` and says which. */
 export type Need =

@@ -1,4 +1,33 @@
+import { ageGroups } from "./age-groups.js";
+import { ageHeaping } from "./age-heaping.js";
+import { armDigits } from "./arm-digits.js";
+import { clustersDiffer } from "./clusters-differ.js";
+import { duplicateRows } from "./duplicate-rows.js";
+import { heightDigits } from "./height-digits.js";
+import { implausibleValues } from "./implausible-values.js";
+import { measuringPosition } from "./measuring-position.js";
+import { missingValues } from "./missing-values.js";
 import type { AnyCheck } from "./run.js";
+import { sexBalance } from "./sex-balance.js";
+import { shape } from "./shape.js";
+import { spread } from "./spread.js";
+import { weightDigits } from "./weight-digits.js";
+import { youngerOlderRatio } from "./younger-older-ratio.js";
 
 /** Every check, in the order of the report: who was measured, how, what came out, where differences lie. */
-export const checks: readonly AnyCheck[] = [];
+export const checks: readonly AnyCheck[] = [
+  missingValues,
+  duplicateRows,
+  sexBalance,
+  ageGroups,
+  youngerOlderRatio,
+  ageHeaping,
+  weightDigits,
+  heightDigits,
+  armDigits,
+  measuringPosition,
+  implausibleValues,
+  spread,
+  shape,
+  clustersDiffer,
+];

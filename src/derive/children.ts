@@ -26,12 +26,13 @@ export interface ZColumn {
   readonly centre: number;
 }
 
+/** Why a z-score could not be computed, by code: message `no-score.<reason>`. */
 export const noScoreReasons = [
   "computed",
-  "sex missing",
-  "age missing",
-  "measure missing",
-  "outside the table",
+  "sex-missing",
+  "age-missing",
+  "measure-missing",
+  "outside-table",
   "oedema",
 ] as const;
 

@@ -9,6 +9,8 @@ export interface SurveySettings {
   /** One line on what population the survey speaks of, in the user's words; empty if not given. */
   readonly population: string;
   readonly language: string;
+  /** True when the data are invented (an example, a training): the report says so on its first page. */
+  readonly invented: boolean;
   /** Column name in the file for each role in use. */
   readonly columns: Readonly<Record<string, string | readonly string[]>>;
   /** Ages the survey set out to measure, completed months, both inclusive. */

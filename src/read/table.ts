@@ -18,6 +18,12 @@ export interface TextTable {
   /** Hexadecimal SHA-256 of the file's bytes. */
   readonly sha256: string;
   readonly encoding: "utf-8" | "utf-16le" | "utf-16be" | "windows-1252";
+  /**
+   * A word with a letter beyond ASCII, as decoded, where the encoding was assumed and not proved (windows-1252 only): if
+   * it reads wrong, so do the labels. Taken from the header where possible; otherwise it may be a person's name, for
+   * the terminal only.
+   */
+  readonly encodingSample?: string;
   readonly delimiter: "," | ";" | "\t" | "|";
   readonly columns: readonly TextColumn[];
   readonly rowCount: number;

@@ -50,7 +50,9 @@ export const quantitySchema = z.strictObject({
   n: z.number().optional(),
   interval: intervalSchema.optional(),
   /** What chance alone, or the cited expectation, gives at this n: its centre and the limits that 95 in 100 fall within. */
-  chance: z.strictObject({ expected: z.number().optional(), low: z.number().optional(), high: z.number().optional() }).optional(),
+  chance: z
+    .strictObject({ expected: z.number().optional(), low: z.number().optional(), high: z.number().optional() })
+    .optional(),
   probability: z.number().optional(),
 });
 export type Quantity = z.infer<typeof quantitySchema>;
@@ -63,7 +65,11 @@ export const tableSchema = z.strictObject({
   id: z.string(),
   caption: messageSchema,
   columns: z.array(
-    z.strictObject({ id: z.string(), label: messageSchema, unit: z.union([unitSchema, z.literal("text"), z.literal("reading")]) }),
+    z.strictObject({
+      id: z.string(),
+      label: messageSchema,
+      unit: z.union([unitSchema, z.literal("text"), z.literal("reading")]),
+    }),
   ),
   rows: z.array(z.array(cellSchema)),
   notes: z.array(messageSchema).optional(),
@@ -116,7 +122,14 @@ export const chartSchema = z.discriminatedUnion("kind", [
     kind: z.literal("counts-over"),
     x: axisSchema,
     bars: z.array(
-      z.strictObject({ at: z.number(), count: z.number(), expected: z.number(), low: z.number(), high: z.number(), emphasis: z.boolean() }),
+      z.strictObject({
+        at: z.number(),
+        count: z.number(),
+        expected: z.number(),
+        low: z.number(),
+        high: z.number(),
+        emphasis: z.boolean(),
+      }),
     ),
   }),
   /** A value with its interval per group, on one axis, with optional reference lines and band. */
@@ -156,6 +169,25 @@ export const chartSchema = z.discriminatedUnion("kind", [
       }),
     ),
   }),
+  /** Every scenario's estimate and interval on one axis, against the class bands, grouped; the published estimate as a line. */
+  z.strictObject({
+    ...chartBase,
+    kind: z.literal("scenarios"),
+    estimate: z.string(),
+    published: z.number(),
+    bands: z.array(z.strictObject({ from: z.number(), to: z.number(), label: messageSchema })),
+    rows: z.array(
+      z.strictObject({
+        group: messageSchema,
+        label: messageSchema,
+        kind: z.enum(["estimate", "bound", "sensitivity"]),
+        value: z.number(),
+        low: z.number().nullable(),
+        high: z.number().nullable(),
+        moves: z.boolean(),
+      }),
+    ),
+  }),
   /** One or more lines with optional bands, for drift over days or prevalence against instrument error. */
   z.strictObject({
     ...chartBase,
@@ -168,7 +200,15 @@ export const chartSchema = z.discriminatedUnion("kind", [
       z.strictObject({
         label: z.union([messageSchema, z.string()]),
         reading: readingSchema.optional(),
-        points: z.array(z.strictObject({ x: z.number(), y: z.number(), low: z.number().optional(), high: z.number().optional(), n: z.number().optional() })),
+        points: z.array(
+          z.strictObject({
+            x: z.number(),
+            y: z.number(),
+            low: z.number().optional(),
+            high: z.number().optional(),
+            n: z.number().optional(),
+          }),
+        ),
         fitted: z.array(z.strictObject({ x: z.number(), y: z.number() })),
       }),
     ),
@@ -212,6 +252,8 @@ export const checkResultSchema = z.strictObject({
   sources: z.array(z.string()),
   charts: z.array(chartSchema),
   tables: z.array(tableSchema),
+  /** How far what was found could move the estimates, in words; set when the consequence was computed. */
+  consequence: messageSchema.optional(),
   /** How many rows of the file someone should look at; the rows themselves are in rows-to-check.csv only. */
   rowsToCheck: z.number(),
 });
@@ -220,6 +262,8 @@ export type CheckResult = z.infer<typeof checkResultSchema>;
 export const classificationSchema = z.strictObject({
   /** 'who-unicef-2019' or 'who-1995': always printed with its year. */
   scheme: z.string(),
+  /** Every class of the scheme with its lower limit, lowest first: what the picture of the class bands is drawn from. */
+  limits: z.array(z.strictObject({ class: z.string(), from: z.number() })).optional(),
   /** Class of the estimate, as a message id part (low, medium ...). */
   at: z.string(),
   /** Every class that the interval touches, lowest first. */
@@ -267,13 +311,97 @@ export const estimateResultSchema = z.strictObject({
       cells: z.array(estimateCellSchema),
       /** Rao-Scott second-order F test that all groups share one prevalence; absent where it cannot be made. */
       test: z
-        .strictObject({ statistic: z.number(), numeratorDf: z.number(), denominatorDf: z.number(), probability: z.number() })
+        .strictObject({
+          statistic: z.number(),
+          numeratorDf: z.number(),
+          denominatorDf: z.number(),
+          probability: z.number(),
+        })
         .optional(),
     }),
   ),
   sources: z.array(z.string()),
 });
 export type EstimateResult = z.infer<typeof estimateResultSchema>;
+
+/** One way the survey could have come out, re-estimated with the full design. */
+export const scenarioResultSchema = z.strictObject({
+  /** '<file>/<variant>', for example 'leave-out-team/3'. */
+  id: z.string(),
+  /** exclusions, influence, weights, ages-covered, digits, ages, position, missing, spread, together. */
+  group: z.string(),
+  label: messageSchema,
+  /** 'estimate' another honest estimate; 'bound' a best or worst case; 'sensitivity' rests on a contested assumption. Only estimates and bounds are counted in the sentence. */
+  kind: z.enum(["estimate", "bound", "sensitivity"]),
+  /** Checks whose finding this scenario follows up. */
+  checks: z.array(z.string()),
+  note: messageSchema.optional(),
+  /** Why it could not be computed; then `outcomes` is empty. */
+  reason: messageSchema.optional(),
+  outcomes: z.array(
+    z.strictObject({
+      estimate: z.string(),
+      value: z.number(),
+      low: z.number().nullable(),
+      high: z.number().nullable(),
+      /** value minus the published estimate. */
+      shift: z.number(),
+      class: z.string().nullable(),
+      /** True when the class differs from that of the published estimate. */
+      moves: z.boolean(),
+    }),
+  ),
+});
+export type ScenarioResult = z.infer<typeof scenarioResultSchema>;
+
+/** The smallest constant error of an instrument that would move an estimate. */
+export const tippingPointSchema = z.strictObject({
+  estimate: z.string(),
+  instrument: z.enum(["scale", "board", "tape"]),
+  /** The instrument showed more, or less, than the truth. */
+  direction: z.enum(["reads-high", "reads-low"]),
+  /** Public label of the one team whose instrument is wrong; null when all are. */
+  team: z.string().nullable(),
+  unit: z.enum(["gram", "millimetre"]),
+  /** Size of the error, positive; null when none up to `searchedTo` does it. */
+  error: z.number().nullable(),
+  searchedTo: z.number(),
+  /** 'class': the estimate enters another published class. 'interval': no class is published for it, so: it leaves its own 95 % interval. */
+  criterion: z.enum(["class", "interval"]),
+  from: z.string().nullable(),
+  to: z.string().nullable(),
+  valueAfter: z.number().nullable(),
+  /** The step the instrument is read to, and the error a daily check lets pass, in `unit`. */
+  readingStep: z.number(),
+  tolerance: z.number(),
+  /** True when the error is larger than the tolerance, so that a daily check against a known weight or length would have shown it. */
+  caught: z.boolean().nullable(),
+});
+export type TippingPoint = z.infer<typeof tippingPointSchema>;
+
+export const consequenceSchema = z.strictObject({
+  scenarios: z.array(scenarioResultSchema),
+  tippingPoints: z.array(tippingPointSchema),
+  /** For each classed estimate: in how many counted scenarios its class stands. */
+  verdicts: z.array(
+    z.strictObject({
+      estimate: z.string(),
+      scheme: z.string(),
+      class: z.string(),
+      total: z.number(),
+      stands: z.number(),
+      /** Ids of the scenarios that move it, largest shift first. */
+      movers: z.array(z.string()),
+    }),
+  ),
+  heading: messageSchema,
+  paragraphs: z.array(messageSchema),
+  method: z.array(messageSchema),
+  charts: z.array(chartSchema),
+  tables: z.array(tableSchema),
+  sources: z.array(z.string()),
+});
+export type Consequence = z.infer<typeof consequenceSchema>;
 
 export const sourceSchema = z.strictObject({
   id: z.string(),
@@ -346,6 +474,8 @@ export const resultsSchema = z.strictObject({
   }),
   checks: z.array(checkResultSchema),
   estimates: z.array(estimateResultSchema),
+  /** How far each finding could move the prevalences; absent when it was not computed. */
+  consequence: consequenceSchema.optional(),
   /** What matters, in order: made by interpret/ from the results alone. */
   story: z.strictObject({
     /** The one sentence of the first page. */

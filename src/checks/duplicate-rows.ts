@@ -1,0 +1,384 @@
+/** Rows that repeat another child's sex, age and measures exactly: a form entered twice counts a child twice. */
+import type { Children } from "../derive/children.js";
+import { message } from "../results/message.js";
+import type { Reading, Table } from "../results/schema.js";
+import { poissonQuantile, poissonUpper } from "../stats/poisson.js";
+import type { Check, RowToCheck } from "./check.js";
+import { groupsOf } from "./groups.js";
+import { adjustTogether } from "./multiplicity.js";
+import { mostSerious, readDeparture, readGroupsTogether, type SizeLimits } from "./reading.js";
+import { pairsOf, refine, sizesOf } from "./repeats.js";
+import { known } from "./shares.js";
+
+/**
+ * Own judgement: any repeat beyond chance is worth opening the forms; two rows in a hundred counted twice begin to
+ * weigh on estimates and on their intervals.
+ */
+const sizeLimits: SizeLimits = { explain: Number.MIN_VALUE, doubt: 0.02 };
+/** For a team: one in ten. */
+const teamLimits: SizeLimits = { explain: Number.MIN_VALUE, doubt: 0.1 };
+
+/** Pairs of equal rows in some part of the survey, and the pairs that chance alone gives there. */
+interface Pairs {
+  readonly observed: number;
+  readonly expected: number;
+  /** Poisson probability of as many or more. */
+  readonly probability: number;
+}
+
+interface TeamRepeats extends Pairs {
+  readonly label: string;
+  readonly n: number;
+  /** Rows that repeat an earlier one of the same team. */
+  readonly repeats: number;
+  readonly adjustedProbability: number;
+  readonly reading: Reading;
+}
+
+export interface DuplicateRowsNumbers {
+  /** Children with sex, age, weight and height: those that can be compared. */
+  readonly compared: number;
+  readonly withArm: boolean;
+  /** Rows that are equal to at least one other. */
+  readonly involved: number;
+  /** Rows beyond the first of each set of equal rows. */
+  readonly repeats: number;
+  readonly anywhere: Pairs;
+  /** Null without clusters. */
+  readonly withinCluster: Pairs | null;
+  /** Anywhere, within clusters. */
+  readonly adjusted: readonly number[];
+  readonly teams: readonly TeamRepeats[];
+}
+
+/** Codes of rows before anything but what must be known: -1 where a child cannot be compared. */
+function comparable(children: Children): Int32Array {
+  return Int32Array.from({ length: children.count }, (_, i) => {
+    const weight = children.weight?.values[i] ?? Number.NaN;
+    const height = children.height?.values[i] ?? Number.NaN;
+    return children.sex[i] === 0 || Number.isNaN(children.ageDays[i]) || Number.isNaN(weight) || Number.isNaN(height)
+      ? -1
+      : 0;
+  });
+}
+
+/** The birth date where there is one (as a negative number, apart from the months), else the age in months. */
+function ageKeys({ count, ageSource, birthDay, ageMonths }: Children): Float64Array {
+  return Float64Array.from({ length: count }, (_, i) => {
+    const born = birthDay?.[i] ?? Number.NaN;
+    return ageSource[i] === 1 && !Number.isNaN(born) ? -1e6 - born : (ageMonths[i] as number);
+  });
+}
+
+interface Codes {
+  readonly start: Int32Array;
+  readonly sexAndAge: Int32Array;
+  /** Equal in everything. */
+  readonly all: Int32Array;
+}
+
+function codesOf(children: Children): Codes {
+  const start = comparable(children);
+  const sexAndAge = refine(refine(start, children.sex), ageKeys(children));
+  const measured = refine(refine(sexAndAge, children.height?.values ?? []), children.weight?.values ?? []);
+  return { start, sexAndAge, all: children.arm === null ? measured : refine(measured, children.arm.values) };
+}
+
+/**
+ * Lower bounds in months of the parts of the age range in which agreement is reckoned apart: young children are closer
+ * to each other in size, and have no arm circumference.
+ */
+const partBounds = [0, 6, 12, 24] as const;
+
+/** Chance of agreement in everything for pairs of the same sex and age, one number for each part of the age range. */
+interface Chances {
+  /** Part of each child, -1 where it cannot be compared. */
+  readonly part: Int32Array;
+  readonly ofPart: readonly number[];
+}
+
+/**
+ * Chance that two children of the same sex and age agree in height, weight and arm circumference, from the survey's own
+ * pairs of children, one measure after the other: height among pairs of the same sex and month of age; weight among pairs
+ * of the same sex and height; arm among pairs of the same sex and weight, each within one part of the age range. So the
+ * rounding, and the way the measures go together, are those of the survey. Pairs that are equal in everything are taken
+ * out, and half a pair is added, so that repeats do not excuse themselves and the chance is never 0.
+ */
+function chancesOf(children: Children, { start, all }: Codes): Chances {
+  const part = start.map((code, i) =>
+    code < 0
+      ? -1
+      : Math.max(
+          0,
+          partBounds.findLastIndex((bound) => (children.ageMonths[i] as number) >= bound),
+        ),
+  );
+  const months = children.ageMonths.map(Math.floor);
+  const heights = children.height?.values ?? new Float64Array(children.count);
+  const weights = children.weight?.values ?? new Float64Array(children.count);
+  const ofPart = partBounds.map((_, own) => {
+    const inPart = part.map((code) => (code === own ? 0 : -1));
+    const sex = refine(inPart, children.sex);
+    const same = pairsOf(all.map((code, i) => (part[i] === own ? code : -1)));
+    const agree = (before: Int32Array, values: ArrayLike<number>): number =>
+      Math.min(1, (pairsOf(refine(before, values)) - same + 0.5) / (pairsOf(before) - same + 1));
+    const height = agree(refine(sex, months), heights);
+    const weight = agree(refine(sex, heights), weights);
+    return height * weight * (children.arm === null ? 1 : agree(refine(sex, weights), children.arm.values));
+  });
+  return { part, ofPart };
+}
+
+function pairs(all: Int32Array, sexAndAge: Int32Array, part: Int32Array, ofPart: readonly number[]): Pairs {
+  const observed = pairsOf(all);
+  const expected = ofPart.reduce(
+    (sum, chance, own) => sum + chance * pairsOf(sexAndAge.map((code, i) => (part[i] === own ? code : -1))),
+    0,
+  );
+  return { observed, expected, probability: poissonUpper(observed, expected) };
+}
+
+/** The codes of some rows only, numbered afresh so that a small group costs little. */
+function among(codes: Int32Array, members: Int32Array): Int32Array {
+  const own = members.map((child) => codes[child] as number);
+  return refine(
+    own.map((code) => (code < 0 ? -1 : 0)),
+    own,
+  );
+}
+
+function repeatsOf(codes: Int32Array): { readonly involved: number; readonly repeats: number } {
+  let [involved, repeats] = [0, 0];
+  for (const size of sizesOf(codes)) {
+    if (size < 2) continue;
+    involved += size;
+    repeats += size - 1;
+  }
+  return { involved, repeats };
+}
+
+function teamPairs(
+  children: Children,
+  codes: Codes,
+  { part, ofPart }: Chances,
+): Omit<TeamRepeats, "adjustedProbability" | "reading">[] {
+  const groups = groupsOf(children.team);
+  if (groups.length < 2) return [];
+  return groups.map(({ label, members }) => {
+    const all = among(codes.all, members);
+    const n = all.reduce((sum, code) => sum + (code >= 0 ? 1 : 0), 0);
+    return {
+      label,
+      n,
+      repeats: repeatsOf(all).repeats,
+      ...pairs(
+        all,
+        among(codes.sexAndAge, members),
+        members.map((child) => part[child] as number),
+        ofPart,
+      ),
+    };
+  });
+}
+
+function overallReading(numbers: DuplicateRowsNumbers): Reading {
+  const size = numbers.repeats / numbers.compared;
+  return mostSerious(numbers.adjusted.map((probability) => readDeparture(probability, size, sizeLimits)));
+}
+
+function judge(numbers: DuplicateRowsNumbers): Reading {
+  return mostSerious([overallReading(numbers), readGroupsTogether(numbers.teams, numbers.compared)]);
+}
+
+function tableOf(numbers: DuplicateRowsNumbers): Table {
+  const column = (id: string, unit: Table["columns"][number]["unit"]) => ({
+    id,
+    label: message(`checks.duplicate-rows.column.${id}`),
+    unit,
+  });
+  const row = (id: string, { observed, expected, probability }: Pairs) => [
+    message(`checks.duplicate-rows.where.${id}`),
+    numbers.compared,
+    observed,
+    expected,
+    probability,
+    null,
+  ];
+  return {
+    id: "duplicate-rows",
+    caption: message("checks.duplicate-rows.table.caption"),
+    columns: [
+      column("where", "text"),
+      column("children", "count"),
+      column("pairs", "count"),
+      column("expected", "statistic"),
+      column("probability", "probability"),
+      column("reading", "reading"),
+    ],
+    rows: [
+      row("anywhere", numbers.anywhere),
+      ...(numbers.withinCluster === null ? [] : [row("within-cluster", numbers.withinCluster)]),
+      ...numbers.teams.map((team) => [
+        team.label,
+        team.n,
+        team.observed,
+        team.expected,
+        Number.isNaN(team.adjustedProbability) ? null : team.adjustedProbability,
+        team.reading,
+      ]),
+    ],
+    notes: [message("checks.duplicate-rows.table.note")],
+  };
+}
+
+/** A row names at most this many of its equals, so that a file of identical rows stays readable. */
+const mostOthersNamed = 5;
+
+/** Every row that equals another, with the measures compared and the rows it equals. */
+function rowsOf(children: Children): RowToCheck[] {
+  const { all } = codesOf(children);
+  const members = new Map<number, number[]>();
+  const sizes = sizesOf(all);
+  all.forEach((code, i) => {
+    if (code < 0 || (sizes[code] as number) < 2) return;
+    const set = members.get(code);
+    if (set === undefined) members.set(code, [i]);
+    else set.push(i);
+  });
+  const columns = [children.weight, children.height, children.arm].filter((column) => column !== null);
+  const column = columns.map(({ name }) => name).join(", ");
+  const rows = [...members.values()].flatMap((set) => {
+    const first = set.slice(0, mostOthersNamed + 1).map((child) => children.sheetRow[child] as number);
+    return set.map((child) => {
+      const own = children.sheetRow[child] as number;
+      const others = first.filter((row) => row !== own).slice(0, mostOthersNamed);
+      return {
+        sheetRow: own,
+        column,
+        value: columns
+          .map(({ values }) => values[child] as number)
+          .filter((value) => !Number.isNaN(value))
+          .join(", "),
+        message: message("checks.duplicate-rows.row", { rows: others, more: set.length - 1 - others.length }),
+      };
+    });
+  });
+  return rows.sort((a, b) => a.sheetRow - b.sheetRow);
+}
+
+export const duplicateRows: Check<DuplicateRowsNumbers> = {
+  id: "duplicate-rows",
+  section: "who",
+  needs: ["sex", "age", "weight", "height"],
+  sources: ["repeats-by-chance", "simmons-2016", "holm-1979", "benjamini-hochberg-1995"],
+
+  compute({ children }) {
+    const codes = codesOf(children);
+    const compared = codes.start.reduce((sum, code) => sum + (code >= 0 ? 1 : 0), 0);
+    if (compared < 2) return { cannotTell: message("checks.who.too-few", { n: compared, least: 2 }) };
+    const chances = chancesOf(children, codes);
+    const { part, ofPart } = chances;
+    const anywhere = pairs(codes.all, codes.sexAndAge, part, ofPart);
+    const clusters = children.cluster?.codes ?? null;
+    const withinCluster =
+      clusters === null ? null : pairs(refine(codes.all, clusters), refine(codes.sexAndAge, clusters), part, ofPart);
+    const teams = teamPairs(children, codes, chances);
+    const adjusted = adjustTogether(
+      [anywhere.probability, withinCluster?.probability ?? Number.NaN],
+      [teams.map((team) => team.probability)],
+    );
+    return {
+      compared,
+      withArm: children.arm !== null,
+      ...repeatsOf(codes.all),
+      anywhere,
+      withinCluster,
+      adjusted: adjusted.overall,
+      teams: teams.map((team, i) => {
+        const adjustedProbability = adjusted.families[0]?.[i] ?? Number.NaN;
+        const size = team.n === 0 ? Number.NaN : team.repeats / team.n;
+        return { ...team, adjustedProbability, reading: readDeparture(adjustedProbability, size, teamLimits) };
+      }),
+    };
+  },
+
+  judge,
+
+  quantities(numbers) {
+    const quantity = (id: string, own: Pairs) => ({
+      id,
+      unit: "count" as const,
+      value: own.observed,
+      n: numbers.compared,
+      chance: { expected: own.expected, low: 0, high: poissonQuantile(0.95, own.expected) },
+      probability: own.probability,
+    });
+    return [
+      { id: "repeated-rows", unit: "count", value: numbers.repeats, n: numbers.compared },
+      { id: "repeated-rows-share", unit: "share", value: numbers.repeats / numbers.compared, n: numbers.compared },
+      quantity("equal-pairs", numbers.anywhere),
+      ...(numbers.withinCluster === null ? [] : [quantity("equal-pairs-within-clusters", numbers.withinCluster)]),
+    ];
+  },
+
+  groups: (numbers) =>
+    numbers.teams.map((team) => ({
+      by: "team",
+      label: team.label,
+      n: team.n,
+      reading: team.reading,
+      quantities: [
+        {
+          id: "equal-pairs",
+          unit: "count",
+          value: team.observed,
+          n: team.n,
+          chance: { expected: team.expected },
+          probability: team.probability,
+        },
+      ],
+      ...known("adjustedProbability", team.adjustedProbability),
+    })),
+
+  say(numbers, reading) {
+    const { anywhere, withinCluster } = numbers;
+    const unusual = reading !== "expected";
+    const teams = numbers.teams
+      .filter((team) => team.reading === "explain" || team.reading === "doubt")
+      .map((team) => team.label);
+    const values = {
+      repeats: numbers.repeats,
+      involved: numbers.involved,
+      n: numbers.compared,
+      pairs: anywhere.observed,
+      expected: anywhere.expected,
+      within: withinCluster?.observed ?? 0,
+      teams,
+      count: teams.length,
+    };
+    const variant = unusual ? reading : numbers.repeats === 0 ? "none" : "expected";
+    return {
+      finding: message(`checks.duplicate-rows.finding.${variant}`, values),
+      meaning: [
+        message("checks.duplicate-rows.meaning.numbers", values),
+        ...(withinCluster === null || anywhere.observed === 0
+          ? []
+          : [message("checks.duplicate-rows.meaning.within", values)]),
+        ...(teams.length === 0 ? [] : [message("checks.duplicate-rows.meaning.teams", values)]),
+        message(`checks.duplicate-rows.meaning.${unusual ? "unusual" : "expected"}`, values),
+      ],
+      causes: unusual
+        ? ["sent-twice", "copied", "twins"].map((cause) => message(`checks.duplicate-rows.cause.${cause}`))
+        : [],
+      actions: numbers.repeats > 0 ? [message("checks.duplicate-rows.action.rows", values)] : [],
+      method: [
+        message(`checks.duplicate-rows.method.${numbers.withArm ? "compared-arm" : "compared"}`),
+        message("checks.duplicate-rows.method.chance"),
+        message("checks.duplicate-rows.method.size", { doubt: sizeLimits.doubt }),
+      ],
+    };
+  },
+
+  tables: (numbers) => [tableOf(numbers)],
+  rows: (_numbers, { children }) => rowsOf(children),
+};

@@ -1,0 +1,191 @@
+/** Boys and girls: a survey that counts many more of one than the population has may have missed children when listing. */
+import { message } from "../results/message.js";
+import type { Reading } from "../results/schema.js";
+import type { Check } from "./check.js";
+import { type Clustering, clusteringOf, measurementDesign } from "./clustering.js";
+import { adjustTogether } from "./multiplicity.js";
+import { fewestChildren, mostSerious, readDeparture, readGroupsTogether, type SizeLimits } from "./reading.js";
+import { type DrawnShares, findingVariant, shareChart, shareTable, unusualLabels } from "./share-drawing.js";
+import {
+  countGroups,
+  type GroupShare,
+  groupAgainst,
+  groupReading,
+  readGroups,
+  type ShareAgainst,
+  shareAgainst,
+  shareQuantity,
+  valueOrReason,
+} from "./shares.js";
+
+/**
+ * Own judgement, no published pass mark: the share of boys away from the expected one. Three points in a hundred (a
+ * ratio of 1.18 where 1.05 is expected) deserve a question; eight points (1.44) are more than any usual population
+ * has and begin to weigh on estimates wherever boys and girls differ.
+ */
+const sizeLimits: SizeLimits = { explain: 0.03, doubt: 0.08 };
+
+export interface SexBalanceNumbers {
+  readonly boys: number;
+  readonly girls: number;
+  readonly sexUnknown: number;
+  /** Boys per girl expected, from the settings. */
+  readonly expectedRatio: number;
+  readonly clustering: Clustering;
+  /** Share of boys among children of known sex. */
+  readonly share: ShareAgainst;
+  readonly adjustedProbability: number;
+  readonly teams: readonly GroupShare[];
+}
+
+/** Boys per girl from the share of boys; infinite where there are no girls. */
+function ratioOf(share: number): number {
+  return share / (1 - share);
+}
+
+function overallReading(numbers: SexBalanceNumbers): Reading {
+  return readDeparture(numbers.adjustedProbability, Math.abs(numbers.share.share - numbers.share.expected), sizeLimits);
+}
+
+function judge(numbers: SexBalanceNumbers): Reading {
+  return mostSerious([overallReading(numbers), readGroupsTogether(numbers.teams, numbers.share.n)]);
+}
+
+function drawn(numbers: SexBalanceNumbers, reading: Reading): DrawnShares {
+  return {
+    id: "sex-balance-teams",
+    words: "checks.sex-balance.teams",
+    unit: "ratio",
+    show: ratioOf,
+    overall: numbers.share,
+    reading,
+    groups: numbers.teams,
+    values: {
+      count: unusualLabels(numbers.teams).length,
+      total: numbers.teams.length,
+      teams: unusualLabels(numbers.teams),
+    },
+    line: numbers.expectedRatio,
+  };
+}
+
+export const sexBalance: Check<SexBalanceNumbers> = {
+  id: "sex-balance",
+  section: "who",
+  needs: ["sex"],
+  sources: [
+    "iussp-sex-ratio",
+    "alkema-2014",
+    "benjamini-hochberg-1995",
+    "holm-1979",
+    "newcombe-1998",
+    "dhs-small-numbers",
+  ],
+
+  compute({ children, settings }) {
+    const inDomain = Uint8Array.from(children.sex, (code) => (code === 0 ? 0 : 1));
+    const isBoy = Uint8Array.from(children.sex, (code) => (code === 1 ? 1 : 0));
+    const n = inDomain.reduce((sum, inside) => sum + inside, 0);
+    if (n < fewestChildren) return { cannotTell: message("checks.who.too-few", { n, least: fewestChildren }) };
+    const boys = isBoy.reduce((sum, boy) => sum + boy, 0);
+    const expectedRatio = settings.expectations.boysPerGirl;
+    const expected = expectedRatio / (1 + expectedRatio);
+    const clustering = clusteringOf(measurementDesign(children), isBoy, inDomain);
+    const share = shareAgainst(boys, n, expected, clustering);
+    const groups = countGroups("team", children.team, isBoy, inDomain).map((group) =>
+      groupAgainst(group, expected, clustering),
+    );
+    const adjusted = adjustTogether([share.probability], [groups.map((group) => group.probability)]);
+    return {
+      boys,
+      girls: n - boys,
+      sexUnknown: children.count - n,
+      expectedRatio,
+      clustering,
+      share,
+      adjustedProbability: adjusted.overall[0] ?? Number.NaN,
+      teams: readGroups(groups, adjusted.families[0] ?? [], (group) => Math.abs(group.share - expected), sizeLimits),
+    };
+  },
+
+  judge,
+
+  quantities(numbers) {
+    const { share } = numbers;
+    const { high } = share.interval;
+    return [
+      {
+        id: "boys-per-girl",
+        unit: "ratio",
+        ...valueOrReason(ratioOf(share.share)),
+        n: share.n,
+        ...(high < 1 ? { interval: { low: ratioOf(share.interval.low), high: ratioOf(high), level: 0.95 } } : {}),
+        chance: { expected: numbers.expectedRatio, low: ratioOf(share.chance.low), high: ratioOf(share.chance.high) },
+        probability: share.probability,
+      },
+      shareQuantity("share-of-boys", share),
+      { id: "boys", unit: "count", value: numbers.boys },
+      { id: "girls", unit: "count", value: numbers.girls },
+      { id: "sex-balance-design-effect", unit: "ratio", value: numbers.clustering.designEffect },
+    ];
+  },
+
+  groups: (numbers) => numbers.teams.map((team) => groupReading(team, [shareQuantity("share-of-boys", team)])),
+
+  say(numbers, reading) {
+    const { share, expectedRatio, boys, girls } = numbers;
+    const teams = unusualLabels(numbers.teams);
+    const variant = girls === 0 || boys === 0 ? "one-sex" : findingVariant(reading, overallReading(numbers));
+    const ratio = girls === 0 ? 0 : boys / girls;
+    const values = {
+      ratio,
+      boys,
+      girls,
+      n: share.n,
+      share: share.share,
+      expected: expectedRatio,
+      teams,
+      count: teams.length,
+    };
+    const unusual = reading !== "expected";
+    const shareValues = {
+      share: share.share,
+      low: share.interval.low,
+      high: share.interval.high,
+      expected: share.expected,
+      chanceLow: share.chance.low,
+      chanceHigh: share.chance.high,
+    };
+    return {
+      finding: message(`checks.sex-balance.finding.${variant}`, values),
+      meaning: [
+        message("checks.sex-balance.meaning.numbers", shareValues),
+        message(unusual ? "checks.sex-balance.meaning.unusual" : "checks.sex-balance.meaning.expected", values),
+      ],
+      causes: unusual
+        ? [
+            message("checks.sex-balance.cause.population"),
+            message("checks.sex-balance.cause.listing"),
+            message("checks.sex-balance.cause.coding"),
+          ]
+        : [],
+      actions: unusual
+        ? [message("checks.sex-balance.action.listing", values), message("checks.sex-balance.action.census", values)]
+        : [],
+      method: [
+        message("checks.sex-balance.method.test", {
+          expected: expectedRatio,
+          designEffect: numbers.clustering.designEffect,
+        }),
+        message("checks.sex-balance.method.size", {
+          explain: sizeLimits.explain,
+          doubt: sizeLimits.doubt,
+          least: fewestChildren,
+        }),
+      ],
+    };
+  },
+
+  charts: (numbers, reading) => (numbers.teams.length === 0 ? [] : [shareChart(drawn(numbers, reading))]),
+  tables: (numbers) => (numbers.teams.length === 0 ? [] : [shareTable(drawn(numbers, judge(numbers)))]),
+};

@@ -1,0 +1,142 @@
+import type { Children, IndexId } from "../derive/children.js";
+import { bootstrapShape, type ShapeLimits } from "../stats/cluster-bootstrap.js";
+import { benjaminiHochberg } from "../stats/false-discovery.js";
+import { type Moments, momentsOf } from "../stats/moments.js";
+import { andersonDarling, dagostinoPearson } from "../stats/normality.js";
+import { seedFor } from "../stats/random.js";
+import { groupsOf } from "./groups.js";
+import { keptScores } from "./kept-scores.js";
+import { unweightedDesign } from "./unweighted-design.js";
+
+export interface Bin {
+  readonly from: number;
+  readonly to: number;
+  readonly count: number;
+}
+
+export type ShapeReading = "expected" | "explain" | "doubt";
+
+/** The shape of one index's z-scores after the fixed limits. */
+export interface IndexShape {
+  readonly index: IndexId;
+  readonly moments: Moments;
+  readonly limits: ShapeLimits;
+  readonly andersonDarling: { readonly adjusted: number; readonly probability: number };
+  readonly bins: readonly Bin[];
+  readonly reading: ShapeReading;
+}
+
+/** Weight-for-height of one team. */
+export interface TeamShape {
+  readonly label: string;
+  readonly n: number;
+  /** Null where the team has too few children. */
+  readonly moments: Moments | null;
+  readonly adjustedProbability: number;
+  readonly bins: readonly Bin[];
+  readonly reading: ShapeReading | "unknown";
+}
+
+/** Fewer children than this say little about a shape: a fourth moment needs many. Judgement. */
+export const fewestForShape = 50;
+/** Guide values of WHO and UNICEF 2019, from memory: skewness within +-0.5, Pearson kurtosis (normal 3) of 2 to 4. */
+export const skewnessGuide = 0.5;
+export const kurtosisGuide = { low: 2, high: 4 } as const;
+/** Twice the skewness guide, and tails or gaps no measured population is known to show. Judgement, no source. */
+export const skewnessDoubt = 1;
+export const kurtosisDoubt = { low: 1.5, high: 6 } as const;
+const repeats = 400;
+
+/** Half-z bins, the width that shows a heap or a gap at 900 children without noise: judgement. */
+function binsOf(values: Float64Array): Bin[] {
+  const counts = new Map<number, number>();
+  for (const value of values) {
+    if (Number.isNaN(value)) continue;
+    const bin = Math.floor(value * 2);
+    counts.set(bin, (counts.get(bin) ?? 0) + 1);
+  }
+  if (counts.size === 0) return [];
+  const first = Math.min(...counts.keys());
+  const last = Math.max(...counts.keys());
+  return Array.from({ length: last - first + 1 }, (_, i) => ({
+    from: (first + i) / 2,
+    to: (first + i + 1) / 2,
+    count: counts.get(first + i) ?? 0,
+  }));
+}
+
+/** Effect size first: the whole interval must lie beyond the guide values. Kurtosis here is Pearson's, excess + 3. */
+function judgeShape(limits: ShapeLimits): ShapeReading {
+  const { skewness } = limits;
+  const low = limits.excessKurtosis.low + 3;
+  const high = limits.excessKurtosis.high + 3;
+  const beyond = (skew: number, kurtosis: { low: number; high: number }) =>
+    skewness.low > skew || skewness.high < -skew || low > kurtosis.high || high < kurtosis.low;
+  if (beyond(skewnessDoubt, kurtosisDoubt)) return "doubt";
+  return beyond(skewnessGuide, kurtosisGuide) ? "explain" : "expected";
+}
+
+/** Every index with enough children, in the order of interest. */
+export function indexShapes(children: Children, seed: number): IndexShape[] {
+  const indices: readonly IndexId[] = ["weight-for-height", "height-for-age", "weight-for-age", "arm-for-age"];
+  const { cluster, clusterCount } = unweightedDesign(children);
+  return indices.flatMap((index) => {
+    const values = keptScores(children, index, "fixed");
+    const moments = momentsOf(values);
+    if (moments.n < fewestForShape || Number.isNaN(moments.excessKurtosis) || !(moments.standardDeviation > 0))
+      return [];
+    const limits = bootstrapShape(values, cluster, clusterCount, repeats, seedFor(seed, index));
+    if (Number.isNaN(limits.skewness.low) || Number.isNaN(limits.excessKurtosis.low)) return [];
+    const test = andersonDarling(values);
+    return [
+      {
+        index,
+        moments,
+        limits,
+        andersonDarling: { adjusted: test.adjusted, probability: test.probability },
+        bins: binsOf(values),
+        reading: judgeShape(limits),
+      },
+    ];
+  });
+}
+
+/**
+ * Weight-for-height by team. A team has too few clusters for a bootstrap: the D'Agostino-Pearson test says what chance
+ * alone gives at its n, and only a shape beyond the guide values is read.
+ */
+export function teamShapes(children: Children): TeamShape[] {
+  const values = keptScores(children, "weight-for-height", "fixed");
+  const teams = groupsOf(children.team).map(({ label, members }) => {
+    const own = Float64Array.from(members, (child) => values[child] as number);
+    const moments = momentsOf(own);
+    const usable = moments.n >= fewestForShape && moments.standardDeviation > 0;
+    return {
+      label,
+      n: moments.n,
+      moments: usable ? moments : null,
+      bins: binsOf(own),
+      probability: usable ? dagostinoPearson(own).probability : Number.NaN,
+    };
+  });
+  const tested = teams.filter((team) => !Number.isNaN(team.probability));
+  const adjusted = benjaminiHochberg(tested.map((team) => team.probability));
+  return teams.map(({ label, n, moments, bins, probability }) => {
+    const place = tested.findIndex((team) => team.label === label);
+    const adjustedProbability = Number.isNaN(probability) ? Number.NaN : (adjusted[place] ?? Number.NaN);
+    if (moments === null) return { label, n, moments, bins, adjustedProbability, reading: "unknown" as const };
+    const pearson = moments.excessKurtosis + 3;
+    const beyond = (skew: number, kurtosis: { low: number; high: number }) =>
+      Math.abs(moments.skewness) > skew || pearson < kurtosis.low || pearson > kurtosis.high;
+    const doubt = adjustedProbability < 0.001 && beyond(skewnessDoubt, kurtosisDoubt);
+    const explain = adjustedProbability < 0.05 && beyond(skewnessGuide, kurtosisGuide);
+    return {
+      label,
+      n,
+      moments,
+      bins,
+      adjustedProbability,
+      reading: doubt ? "doubt" : explain ? "explain" : "expected",
+    };
+  });
+}

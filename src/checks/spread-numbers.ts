@@ -1,0 +1,224 @@
+import type { Children, IndexId } from "../derive/children.js";
+import { estimateStandardDeviation } from "../stats/design/standard-deviation.js";
+import type { SurveyDesign } from "../stats/design/survey-design.js";
+import { benjaminiHochberg } from "../stats/false-discovery.js";
+import { oneWay } from "../stats/one-way.js";
+import { quantile } from "../stats/quantile.js";
+import { studentQuantile, studentTwoSided } from "../stats/student-t.js";
+import { type Group, groupsOf } from "./groups.js";
+import { keptScores } from "./kept-scores.js";
+import { narrowBelow, type SpreadReference, spreadReferences } from "./spread-reference.js";
+
+/** A standard deviation with its design-based uncertainty. */
+export interface Spread {
+  readonly n: number;
+  readonly value: number;
+  /** Standard error of the logarithm. */
+  readonly logError: number;
+  readonly degreesOfFreedom: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+export type SpreadReading = "expected" | "explain" | "doubt" | "unknown";
+
+/** One index of one group. */
+export interface GroupSpread {
+  readonly by: "sex" | "age-group" | "area" | "team";
+  readonly label: string;
+  readonly index: IndexId;
+  readonly spread: Spread;
+  /** Standard deviation over that of the other teams; teams only. */
+  readonly ratio: number;
+  /** Of a ratio of 1, after false-discovery control over teams and indices; teams only. */
+  readonly adjustedProbability: number;
+  readonly reading: SpreadReading;
+}
+
+/** One index of the survey. */
+export interface IndexSpread {
+  readonly reference: SpreadReference;
+  /** After the fixed limits. */
+  readonly fixed: Spread;
+  /** After the limits around the survey's mean. */
+  readonly aroundMean: Spread;
+  readonly setAsideFixed: number;
+  readonly setAsideAroundMean: number;
+  /** Brown-Forsythe test that teams spread alike; NaN where it cannot be made. */
+  readonly teamsTest: { readonly f: number; readonly probability: number };
+  readonly reading: SpreadReading;
+  readonly side: "wide" | "narrow" | "none";
+}
+
+/** Fewer children than this give no standard deviation worth reading. As for estimates: judgement. */
+export const fewestForSpread = 25;
+/** Practical size: a team's spread a quarter wider or narrower than the others'. Judgement. */
+const teamRatio = 1.25;
+
+/** Interval on the logarithmic scale, which keeps it above 0: exp(ln s +- t SE(s) / s). */
+export function spreadOf(design: SurveyDesign, values: Float64Array, inDomain: Uint8Array): Spread | null {
+  const found = estimateStandardDeviation(design, values, inDomain);
+  const logError = found.standardError / found.estimate;
+  if (found.n < fewestForSpread || !(found.estimate > 0) || !(logError > 0) || !(found.degreesOfFreedom > 0))
+    return null;
+  const half = studentQuantile(0.975, found.degreesOfFreedom) * logError;
+  return {
+    n: found.n,
+    value: found.estimate,
+    logError,
+    degreesOfFreedom: found.degreesOfFreedom,
+    low: found.estimate * Math.exp(-half),
+    high: found.estimate * Math.exp(half),
+  };
+}
+
+function domainOf(values: Float64Array, members: Int32Array | null): Uint8Array {
+  const domain = new Uint8Array(values.length);
+  if (members === null) for (let i = 0; i < values.length; i++) domain[i] = Number.isNaN(values[i]) ? 0 : 1;
+  else for (const i of members) domain[i] = Number.isNaN(values[i]) ? 0 : 1;
+  return domain;
+}
+
+/** The reading of one spread against its lines: the whole interval must lie beyond. */
+export function judgeSpread(
+  spread: Spread,
+  reference: SpreadReference,
+): { reading: SpreadReading; side: IndexSpread["side"] } {
+  if (spread.low > reference.doubtAbove) return { reading: "doubt", side: "wide" };
+  if (spread.low > reference.explainAbove) return { reading: "explain", side: "wide" };
+  if (spread.high < narrowBelow) return { reading: "explain", side: "narrow" };
+  return { reading: "expected", side: "none" };
+}
+
+/**
+ * Brown-Forsythe test at the level of clusters: one-way analysis of variance over teams of each cluster's mean distance
+ * |z - median of its team|, so that children of one cluster do not count as independent. Without clusters, over children.
+ */
+function brownForsytheOverClusters(children: Children, values: Float64Array): IndexSpread["teamsTest"] {
+  const team = children.team;
+  if (team === null) return { f: Number.NaN, probability: Number.NaN };
+  const medians = groupsOfCodes(values, team.codes, team.labels.length).map((own) => quantile(own, 0.5));
+  const cells = new Map<number, { sum: number; n: number; team: number }>();
+  for (let i = 0; i < values.length; i++) {
+    const code = team.codes[i] as number;
+    if (code < 0 || Number.isNaN(values[i])) continue;
+    const cluster = children.cluster === null ? i : (children.cluster.codes[i] as number);
+    const key = (cluster + 1) * team.labels.length + code;
+    const cell = cells.get(key) ?? { sum: 0, n: 0, team: code };
+    cell.sum += Math.abs((values[i] as number) - (medians[code] as number));
+    cell.n++;
+    cells.set(key, cell);
+  }
+  const list = [...cells.values()];
+  const test = oneWay(
+    list.map((cell) => cell.sum / cell.n),
+    list.map((cell) => cell.team),
+    team.labels.length,
+  );
+  return { f: test.f, probability: test.probability };
+}
+
+function groupsOfCodes(values: Float64Array, codes: Int32Array, count: number): number[][] {
+  const groups: number[][] = Array.from({ length: count }, () => []);
+  for (let i = 0; i < values.length; i++) {
+    if (!Number.isNaN(values[i])) groups[codes[i] as number]?.push(values[i] as number);
+  }
+  return groups;
+}
+
+/** Every index with enough children. */
+export function indexSpreads(children: Children, design: SurveyDesign): IndexSpread[] {
+  return spreadReferences.flatMap((reference) => {
+    const column = children.indices[reference.index];
+    const kept = keptScores(children, reference.index, "fixed");
+    const narrower = keptScores(children, reference.index, "around-mean");
+    const fixed = spreadOf(design, kept, domainOf(kept, null));
+    const aroundMean = spreadOf(design, narrower, domainOf(narrower, null));
+    if (fixed === null || aroundMean === null) return [];
+    return [
+      {
+        reference,
+        fixed,
+        aroundMean,
+        setAsideFixed: column.outsideFixed.reduce((sum, one) => sum + one, 0),
+        setAsideAroundMean: column.outsideAroundMean.reduce((sum, one) => sum + one, 0),
+        teamsTest: brownForsytheOverClusters(children, kept),
+        ...judgeSpread(fixed, reference),
+      },
+    ];
+  });
+}
+
+interface Member extends Group {
+  readonly by: GroupSpread["by"];
+}
+
+function where(children: Children, by: Member["by"], label: string, keep: (child: number) => boolean): Member {
+  const members: number[] = [];
+  for (let child = 0; child < children.count; child++) if (keep(child)) members.push(child);
+  return { by, label, members: Int32Array.from(members) };
+}
+
+/** Age groups in completed months; under six months separate, since little is known of their spread. */
+function membersOf(children: Children): Member[] {
+  const months = children.ageMonths;
+  const between = (from: number, to: number) => (child: number) =>
+    (months[child] as number) >= from && (months[child] as number) < to;
+  return [
+    where(children, "sex", "male", (child) => children.sex[child] === 1),
+    where(children, "sex", "female", (child) => children.sex[child] === 2),
+    where(children, "age-group", "0-5", between(0, 6)),
+    where(children, "age-group", "6-23", between(6, 24)),
+    where(children, "age-group", "24-59", between(24, 60)),
+    ...groupsOf(children.area).map((group) => ({ ...group, by: "area" as const })),
+    ...groupsOf(children.team).map((group) => ({ ...group, by: "team" as const })),
+  ];
+}
+
+/** How a team's spread compares with the others': t = (ln s1 - ln s2) / sqrt(e1^2 + e2^2), Satterthwaite's degrees of freedom. */
+function againstOthers(own: Spread, others: Spread | null): { ratio: number; probability: number } {
+  if (others === null) return { ratio: Number.NaN, probability: Number.NaN };
+  const variance = own.logError ** 2 + others.logError ** 2;
+  const df =
+    variance ** 2 / (own.logError ** 4 / own.degreesOfFreedom + others.logError ** 4 / others.degreesOfFreedom);
+  const ratio = own.value / others.value;
+  return { ratio, probability: studentTwoSided(Math.log(ratio) / Math.sqrt(variance), df) };
+}
+
+function judgeTeam(spread: Spread, reference: SpreadReference, ratio: number, adjusted: number): SpreadReading {
+  const byLines = judgeSpread(spread, reference).reading;
+  const different = ratio >= teamRatio || ratio <= 1 / teamRatio;
+  if (adjusted < 0.001 && different && spread.low > reference.explainAbove) return "doubt";
+  if (adjusted < 0.05 && different) return "explain";
+  // Beyond the lines, but no more than the other teams are: that is the survey's finding, and not this team's.
+  return byLines === "doubt" ? "explain" : byLines;
+}
+
+/** Every group with enough children, for every index given. Groups that hold everybody say nothing new and are left out. */
+export function groupSpreads(children: Children, design: SurveyDesign, indices: readonly IndexSpread[]): GroupSpread[] {
+  const members = membersOf(children);
+  const found = indices.flatMap(({ reference, fixed }) => {
+    const values = keptScores(children, reference.index, "fixed");
+    return members.flatMap(({ by, label, members: own }) => {
+      const domain = domainOf(values, own);
+      const spread = spreadOf(design, values, domain);
+      if (spread === null || spread.n === fixed.n) return [];
+      const rest = domain.map((inside, child) => (inside === 0 && !Number.isNaN(values[child]) ? 1 : 0));
+      const test =
+        by === "team"
+          ? againstOthers(spread, spreadOf(design, values, rest))
+          : { ratio: Number.NaN, probability: Number.NaN };
+      return [{ by, label, index: reference.index, reference, spread, ...test }];
+    });
+  });
+  const tested = found.filter((group) => !Number.isNaN(group.probability));
+  const adjusted = benjaminiHochberg(tested.map((group) => group.probability));
+  const adjustedOf = new Map(tested.map((group, i) => [group, adjusted[i] as number]));
+  return found.map((group) => {
+    const adjustedProbability = adjustedOf.get(group) ?? Number.NaN;
+    const { by, label, index, spread, ratio, reference } = group;
+    const reading =
+      by === "team" ? judgeTeam(spread, reference, ratio, adjustedProbability) : judgeSpread(spread, reference).reading;
+    return { by, label, index, spread, ratio, adjustedProbability, reading };
+  });
+}

@@ -1,0 +1,167 @@
+import type { Children, IndexId } from "../derive/children.js";
+import type { CodedColumn } from "../describe/survey.js";
+import { blockedComparison } from "../stats/blocked-comparison.js";
+import { estimateStandardDeviation } from "../stats/design/standard-deviation.js";
+import type { SurveyDesign } from "../stats/design/survey-design.js";
+import { studentQuantile } from "../stats/student-t.js";
+import { countKnown, keptScores } from "./kept-scores.js";
+
+/** One team's mean z-score against the other teams'. */
+export interface TeamLevel {
+  /** Position of the team in the column's labels. */
+  readonly team: number;
+  readonly n: number;
+  readonly mean: number;
+  /** Less the mean of the other teams (of the same places, where places overlap); NaN where it cannot be had. */
+  readonly difference: number;
+  readonly low: number;
+  readonly high: number;
+  readonly probability: number;
+  /** Standard deviation over that of the other teams. */
+  readonly spreadRatio: number;
+}
+
+/** All teams in one index. */
+export interface IndexLevels {
+  readonly index: IndexId;
+  readonly n: number;
+  readonly f: number;
+  readonly dfBetween: number;
+  readonly dfWithin: number;
+  readonly probability: number;
+  readonly teams: readonly TeamLevel[];
+}
+
+/** What teams are compared within: areas or strata in which more than one team worked; null for none. */
+export interface Places {
+  readonly column: CodedColumn;
+  readonly kind: "area" | "stratum";
+}
+
+/**
+ * Units of the comparison: the children of one team in one cluster. Team differences are held against differences
+ * between such units, since a team that worked in other places met other children. Without clusters, each child.
+ */
+interface Cells {
+  readonly mean: Float64Array;
+  readonly size: Float64Array;
+  readonly team: Int32Array;
+  readonly place: Int32Array;
+}
+
+/** Areas, else strata, where at least two teams share one of them; otherwise teams cannot be told from places. */
+export function placesShared(children: Children): Places | null {
+  for (const kind of ["area", "stratum"] as const) {
+    const column = children[kind];
+    if (column === null || children.team === null) continue;
+    const seen = new Map<number, number>();
+    for (let child = 0; child < children.count; child++) {
+      const place = column.codes[child] as number;
+      const team = children.team.codes[child] as number;
+      if (place < 0 || team < 0) continue;
+      const first = seen.get(place);
+      if (first === undefined) seen.set(place, team);
+      else if (first !== team) return { column, kind };
+    }
+  }
+  return null;
+}
+
+function cellsOf(children: Children, team: CodedColumn, values: Float64Array, places: Places | null): Cells {
+  const cells = new Map<string, { sum: number; n: number; team: number; place: number }>();
+  const placeCount = places?.column.labels.length ?? 0;
+  for (let child = 0; child < children.count; child++) {
+    const code = team.codes[child] as number;
+    const value = values[child] as number;
+    if (code < 0 || Number.isNaN(value)) continue;
+    const known = places?.column.codes[child] ?? 0;
+    const place = known < 0 ? placeCount : known;
+    const cluster = children.cluster === null ? child : (children.cluster.codes[child] as number);
+    const key = `${cluster}/${code}/${place}`;
+    const cell = cells.get(key) ?? { sum: 0, n: 0, team: code, place };
+    cell.sum += value;
+    cell.n++;
+    cells.set(key, cell);
+  }
+  const list = [...cells.values()];
+  return {
+    mean: Float64Array.from(list, (cell) => cell.sum / cell.n),
+    size: Float64Array.from(list, (cell) => cell.n),
+    team: Int32Array.from(list, (cell) => cell.team),
+    place: Int32Array.from(list, (cell) => cell.place),
+  };
+}
+
+/** Standard deviation of every team over that of the others. */
+function spreadRatios(design: SurveyDesign, team: CodedColumn, values: Float64Array): number[] {
+  const domain = (keep: (code: number) => boolean) =>
+    Uint8Array.from(values, (value, child) => (!Number.isNaN(value) && keep(team.codes[child] as number) ? 1 : 0));
+  return team.labels.map((_, own) => {
+    const mine = estimateStandardDeviation(
+      design,
+      values,
+      domain((code) => code === own),
+    ).estimate;
+    return (
+      mine /
+      estimateStandardDeviation(
+        design,
+        values,
+        domain((code) => code >= 0 && code !== own),
+      ).estimate
+    );
+  });
+}
+
+/** Means of every team in one index, with each team's difference from the others. Null with fewer than two teams. */
+export function levelsOf(
+  children: Children,
+  design: SurveyDesign,
+  index: IndexId,
+  places: Places | null,
+): IndexLevels | null {
+  const { team } = children;
+  const values = keptScores(children, index, "fixed");
+  if (team === null || countKnown(values) === 0) return null;
+  const cells = cellsOf(children, team, values, places);
+  const count = team.labels.length;
+  const placeCount = (places?.column.labels.length ?? 0) + 1;
+  const found = blockedComparison(cells.mean, cells.size, cells.team, count, cells.place, placeCount);
+  if (!(found.dfBetween > 0) || !(found.dfWithin > 0)) return null;
+  const ratios = spreadRatios(design, team, values);
+  const half = studentQuantile(0.975, found.dfWithin);
+  const teams = team.labels.flatMap((_, own): TeamLevel[] => {
+    let n = 0;
+    let sum = 0;
+    cells.team.forEach((code, cell) => {
+      if (code !== own) return;
+      n += cells.size[cell] as number;
+      sum += (cells.size[cell] as number) * (cells.mean[cell] as number);
+    });
+    const contrast = found.contrasts[own];
+    if (n === 0 || contrast === undefined) return [];
+    const { difference, standardError, probability } = contrast;
+    return [
+      {
+        team: own,
+        n,
+        mean: sum / n,
+        difference,
+        low: difference - half * standardError,
+        high: difference + half * standardError,
+        probability,
+        spreadRatio: ratios[own] ?? Number.NaN,
+      },
+    ];
+  });
+  const n = teams.reduce((sum, own) => sum + own.n, 0);
+  return {
+    index,
+    n,
+    f: found.f,
+    dfBetween: found.dfBetween,
+    dfWithin: found.dfWithin,
+    probability: found.probability,
+    teams,
+  };
+}

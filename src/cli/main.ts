@@ -1,0 +1,105 @@
+#!/usr/bin/env node
+import { Command, CommanderError, Option } from "commander";
+import { type Effects, realEffects } from "./effects.js";
+import { programVersion } from "./version.js";
+
+/** The command line's own description. Commands load their rooms only when called, so that help is quick. */
+export function program(effects: Effects): Command {
+  const tareline = new Command("tareline")
+    .description("Says whether the measurements of a child survey can carry the decision taken on them.")
+    .version(programVersion())
+    .showSuggestionAfterError()
+    .configureOutput({ writeOut: (text) => effects.out(text), writeErr: (text) => effects.say(text.trimEnd()) })
+    .exitOverride();
+
+  const out = new Option(
+    "--out <folder>",
+    "folder for the output; a folder named after the survey is made in it",
+  ).default("out");
+  const language = new Option("--language <code>", "language of the report; the settings' own when not given");
+  const browser = new Option("--browser <path>", "browser to print the PDF with");
+
+  tareline
+    .command("report")
+    .argument("<file>", "the data (CSV), or the settings file (survey.yaml) that names them")
+    .description("make the report: HTML, PDF, results.json and tables")
+    .addOption(out)
+    .addOption(language)
+    .addOption(browser)
+    .option("--no-pdf", "leave out the PDF")
+    .option("--date <day>", "day that the report carries, as 2026-03-31; the last interview day when not given")
+    .option("--json <where>", "'-' writes results.json to standard output, and no files")
+    .addOption(
+      new Option("--fail-on <reading>", "end with exit code 1 when a check reads like this or worse").choices([
+        "explain",
+        "doubt",
+        "unknown",
+      ]),
+    )
+    .option("--quiet", "say nothing when all is well")
+    .addHelpText(
+      "before",
+      "Examples:\n  tareline report sample-input/quillmar.yaml\n  tareline report my-survey.csv --out reports\n",
+    )
+    .action(async (file, options) => {
+      const { reportCommand } = await import("./report-command.js");
+      await reportCommand(file, options, effects);
+    });
+
+  tareline
+    .command("describe")
+    .argument("<file>", "the data (CSV)")
+    .description("draft the settings file: which column is what, and what has to be decided")
+    .option("--out <file>", "write the draft to this new file instead of standard output")
+    .action(async (file, options) => {
+      const { describeCommand } = await import("./describe-command.js");
+      await describeCommand(file, options, effects);
+    });
+
+  tareline
+    .command("render")
+    .argument("<file>", "results.json of an earlier report")
+    .description("draw a report again, for example in another language, without the data")
+    .addOption(out)
+    .addOption(language)
+    .addOption(browser)
+    .option("--no-pdf", "leave out the PDF")
+    .action(async (file, options) => {
+      const { renderCommand } = await import("./render-command.js");
+      await renderCommand(file, options, effects);
+    });
+
+  tareline
+    .command("example")
+    .description("write the invented example surveys")
+    .addOption(new Option("--out <folder>", "folder to write them to").default("sample-input"))
+    .action(async (options) => {
+      const { exampleCommand } = await import("./example-command.js");
+      await exampleCommand(options, effects);
+    });
+
+  return tareline;
+}
+
+/** Runs the command line with these arguments; sets the exit code and never throws. */
+export async function run(args: readonly string[], effects: Effects): Promise<void> {
+  try {
+    await program(effects).parseAsync([...args], { from: "user" });
+  } catch (error) {
+    if (error instanceof CommanderError) {
+      effects.exitWith(error.exitCode === 0 ? 0 : 2);
+      return;
+    }
+    const [{ failureOf }, { loadWords }] = await Promise.all([import("./errors.js"), import("../render/words.js")]);
+    const failure = failureOf(error, loadWords("en"));
+    for (const line of failure.lines) effects.say(line);
+    effects.exitWith(failure.exitCode);
+  }
+}
+
+if (
+  process.argv[1] !== undefined &&
+  import.meta.url === (await import("node:url")).pathToFileURL(process.argv[1]).href
+) {
+  await run(process.argv.slice(2), realEffects);
+}

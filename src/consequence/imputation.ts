@@ -1,0 +1,27 @@
+import type { ChangedColumns } from "../derive/rescore.js";
+import { rescore } from "../derive/rescore.js";
+import type { RandomStream } from "../stats/random.js";
+import { poolAll } from "./pooling.js";
+import { reestimate } from "./reestimate.js";
+import type { Reestimate, World } from "./scenario.js";
+
+/** Completed data sets a scenario draws. 20 keep the simulation's own error of an interval's end small (Rubin's rules, from memory). */
+export const completedSets = 20;
+
+/** One completed data set: the columns to replace, drawn at random. */
+export type Draw = (random: RandomStream) => ChangedColumns;
+
+/** Merges several draws into one set of columns; a later draw sees nothing of an earlier one, so they must change different columns. */
+export function drawTogether(draws: readonly Draw[], random: RandomStream): ChangedColumns {
+  return Object.assign({}, ...draws.map((draw) => draw(random)));
+}
+
+/** Every headline re-estimated on each completed data set with the full design, pooled by Rubin's rules. */
+export function imputed(world: World, draws: readonly Draw[], random: RandomStream): readonly Reestimate[] {
+  const runs = Array.from({ length: completedSets }, () => {
+    const columns = drawTogether(draws, random);
+    const children = rescore(world.children, columns, world.settings.exclusions.widthAroundMean);
+    return world.headlines.map(({ estimate }) => reestimate(children, world.design, estimate, world.rule));
+  });
+  return poolAll(runs);
+}

@@ -1,0 +1,41 @@
+import { withInterval } from "./reestimate.js";
+import type { Reestimate } from "./scenario.js";
+
+/**
+ * Combines the estimates of several completed data sets by Rubin's rules.
+ *
+ *   value    = mean of the m estimates
+ *   total    = mean variance W + (1 + 1/m) B, with B the variance between the m estimates
+ *   share    = (1 + 1/m) B / total
+ *   df       = a b / (a + b),  a = (m - 1) / share^2,  b = (c + 1) / (c + 3) * c * (1 - share)
+ *
+ * where c is the design's own degrees of freedom.
+ * Rubin, Multiple Imputation for Nonresponse in Surveys, 1987 (value, variance); Barnard and Rubin, Biometrika
+ * 1999;86:948-55 (degrees of freedom). From memory.
+ */
+export function pool(estimates: readonly Reestimate[]): Reestimate {
+  const first = estimates[0];
+  if (first === undefined) throw new Error("Nothing to pool: no completed data set was made.");
+  const m = estimates.length;
+  const value = estimates.reduce((sum, one) => sum + one.value, 0) / m;
+  const within = estimates.reduce((sum, one) => sum + one.variance, 0) / m;
+  const between = m < 2 ? 0 : estimates.reduce((sum, one) => sum + (one.value - value) ** 2, 0) / (m - 1);
+  const added = (1 + 1 / m) * between;
+  const total = within + added;
+  const complete = Math.min(...estimates.map((one) => one.degreesOfFreedom));
+  let degreesOfFreedom = complete;
+  if (added > 0 && total > 0) {
+    const share = added / total;
+    const a = (m - 1) / share ** 2;
+    const b = ((complete + 1) / (complete + 3)) * complete * (1 - share);
+    degreesOfFreedom = (a * b) / (a + b);
+  }
+  const n = Math.min(...estimates.map((one) => one.n));
+  return withInterval(first.estimate, { estimate: value, variance: total, degreesOfFreedom, n });
+}
+
+/** Pools several runs over the same headlines, headline by headline. */
+export function poolAll(runs: readonly (readonly Reestimate[])[]): Reestimate[] {
+  const headlines = runs[0]?.length ?? 0;
+  return Array.from({ length: headlines }, (_, h) => pool(runs.map((run) => run[h] as Reestimate)));
+}

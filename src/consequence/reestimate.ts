@@ -1,0 +1,44 @@
+import type { Children, ExclusionRule } from "../derive/children.js";
+import { outcome } from "../derive/outcome.js";
+import type { PrevalenceEstimate } from "../estimates/estimate.js";
+import { proportionInterval } from "../stats/design/interval.js";
+import { estimateProportion, type ProportionEstimate } from "../stats/design/proportion.js";
+import type { SurveyDesign } from "../stats/design/survey-design.js";
+import type { Reestimate } from "./scenario.js";
+
+export const level = 0.95;
+
+/** What the interval of a share rests on. */
+export type ShareParts = Pick<ProportionEstimate, "estimate" | "variance" | "degreesOfFreedom" | "n">;
+
+/** A share with its interval, by the same rule as the main estimates; no interval where it cannot be had. */
+export function withInterval(estimate: string, share: ShareParts): Reestimate {
+  const { variance, degreesOfFreedom, n } = share;
+  const interval = proportionInterval({ ...share, standardError: Math.sqrt(variance) }, level);
+  const none = interval.method === "none";
+  return {
+    estimate,
+    value: share.estimate,
+    variance,
+    degreesOfFreedom,
+    n,
+    low: none ? null : interval.low,
+    high: none ? null : interval.high,
+  };
+}
+
+/**
+ * One prevalence of changed children, with the full survey design: the same outcome, ratio estimator, linearized
+ * variance and logit interval as the published one. `only` narrows the children (1 = kept), as a domain of the design.
+ */
+export function reestimate(
+  children: Children,
+  design: SurveyDesign,
+  estimate: PrevalenceEstimate,
+  rule: ExclusionRule,
+  only?: Uint8Array,
+): Reestimate {
+  const { isCase, inDomain } = outcome(children, estimate.outcome, rule);
+  const domain = only === undefined ? inDomain : inDomain.map((inside, i) => (inside === 1 && only[i] === 1 ? 1 : 0));
+  return withInterval(estimate.id, estimateProportion(design, isCase, domain));
+}

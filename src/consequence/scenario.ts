@@ -1,0 +1,73 @@
+import type { Children, ExclusionRule } from "../derive/children.js";
+import type { SurveySettings } from "../describe/settings.js";
+import type { PrevalenceEstimate } from "../estimates/estimate.js";
+import type { CheckResult, Message } from "../results/schema.js";
+import type { SurveyDesign } from "../stats/design/survey-design.js";
+import type { RandomStream } from "../stats/random.js";
+
+/** A prevalence re-estimated: value, its sampling variance and degrees of freedom, and the interval that follows. */
+export interface Reestimate {
+  readonly estimate: string;
+  readonly value: number;
+  /** Design-based variance of `value`; NaN where it cannot be had. */
+  readonly variance: number;
+  readonly degreesOfFreedom: number;
+  readonly low: number | null;
+  readonly high: number | null;
+  /** Children in the denominator. */
+  readonly n: number;
+}
+
+/** One of the prevalences that every scenario re-estimates, with what was published for it. */
+export interface Headline {
+  readonly estimate: PrevalenceEstimate;
+  readonly published: Reestimate;
+  /** Class of the published estimate; null where no class is published for it. */
+  readonly class: string | null;
+}
+
+/** Everything a scenario may look at. It changes a copy, never this. */
+export interface World {
+  readonly children: Children;
+  readonly settings: SurveySettings;
+  readonly design: SurveyDesign;
+  /** The exclusion rule of the published prevalences. */
+  readonly rule: ExclusionRule;
+  readonly headlines: readonly Headline[];
+  /** Results of the quality checks by id: which teams heap, which districts' ages are estimated. */
+  readonly checks: ReadonlyMap<string, CheckResult>;
+}
+
+/** A scenario that cannot be computed says why. */
+export interface NotPossible {
+  readonly notPossible: Message;
+}
+
+/** One way the survey could have come out. Its random stream is its own, from its id: adding one never changes another. */
+export interface Scenario {
+  /** '<file>/<variant>'. */
+  readonly id: string;
+  readonly group: ScenarioGroup;
+  readonly label: Message;
+  /** 'estimate' another honest estimate; 'bound' a best or worst case; 'sensitivity' rests on a contested assumption. */
+  readonly kind: "estimate" | "bound" | "sensitivity";
+  /** Checks whose finding it follows up. */
+  readonly checks: readonly string[];
+  readonly note?: Message;
+  run(world: World, random: RandomStream): readonly Reestimate[] | NotPossible;
+}
+
+export type ScenarioGroup =
+  | "exclusions"
+  | "influence"
+  | "weights"
+  | "ages-covered"
+  | "digits"
+  | "ages"
+  | "position"
+  | "missing"
+  | "spread"
+  | "together";
+
+/** A file of scenarios: the scenarios that this survey's data and findings allow, in the order of the report. */
+export type ScenarioFile = (world: World) => readonly Scenario[];

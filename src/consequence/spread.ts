@@ -1,0 +1,129 @@
+import { usable } from "../derive/exclusions.js";
+import { type ScoreCriterion, scoreCriterion } from "../derive/outcome.js";
+import { message } from "../results/message.js";
+import { estimateMean } from "../stats/design/mean.js";
+import { estimateStandardDeviation } from "../stats/design/standard-deviation.js";
+import { normalCumulative, normalDensity } from "../stats/normal.js";
+import { withInterval } from "./reestimate.js";
+import type { Headline, Reestimate, Scenario, ScenarioFile, World } from "./scenario.js";
+
+/**
+ * The spread that these lines assume the children would have without error. It is the spread of the standards' own
+ * population, by construction (from memory); real populations are more mixed than that one, which is why these lines
+ * are contested and never a corrected prevalence.
+ */
+export const assumedSpread = 1;
+
+/** Amounts of added error, as multiples of the error variance, that the extrapolation rests on. Customary (Cook and Stefanski 1994, from memory). */
+const multiples: readonly number[] = [0, 0.5, 1, 1.5, 2];
+
+interface Excess {
+  readonly criterion: ScoreCriterion;
+  readonly z: Float64Array;
+  readonly inDomain: Uint8Array;
+  readonly standardDeviation: number;
+}
+
+function excessOf(world: World, headline: Headline): Excess | null {
+  const criterion = scoreCriterion(headline.estimate.outcome);
+  if (criterion === null) return null;
+  const { z } = world.children.indices[criterion.index];
+  const inDomain = usable(world.children, criterion.index, world.rule);
+  const standardDeviation = estimateStandardDeviation(world.design, z, inDomain).estimate;
+  return standardDeviation > assumedSpread ? { criterion, z, inDomain, standardDeviation } : null;
+}
+
+/** The cut-off as compared with unrounded scores: scores are rounded to two decimals before they are compared. */
+function cutOff({ side, cutOff: value }: ScoreCriterion): number {
+  return side === "below" ? value - 0.005 : value + 0.005;
+}
+
+const tail = (u: number, side: "below" | "above"): number => normalCumulative(side === "below" ? u : -u);
+
+/** P(z beyond the cut-off) in a normal distribution with the survey's mean and the assumed spread; SE by the delta method. */
+function normalModel(world: World, headline: Headline, excess: Excess): Reestimate {
+  const mean = estimateMean(world.design, excess.z, excess.inDomain);
+  const u = (cutOff(excess.criterion) - mean.estimate) / assumedSpread;
+  const standardError = (normalDensity(u) / assumedSpread) * mean.standardError;
+  return withInterval(headline.estimate.id, {
+    estimate: tail(u, excess.criterion.side),
+    variance: standardError ** 2,
+    degreesOfFreedom: mean.degreesOfFreedom,
+    n: mean.n,
+  });
+}
+
+/** Weights a_j with sum a_j f(x_j) = the least-squares parabola through the points (x_j, f(x_j)), read at `at`. */
+export function quadraticExtrapolation(points: readonly number[], at: number): number[] {
+  const power = (k: number): number => points.reduce((sum, x) => sum + x ** k, 0);
+  const m = [
+    [power(0), power(1), power(2), 1],
+    [power(1), power(2), power(3), at],
+    [power(2), power(3), power(4), at * at],
+  ];
+  for (let i = 0; i < 3; i++) {
+    const pivot = m[i]?.[i] ?? Number.NaN;
+    for (let j = 0; j < 3; j++) {
+      if (j === i) continue;
+      const factor = (m[j]?.[i] ?? 0) / pivot;
+      m[j] = (m[j] ?? []).map((value, k) => value - factor * (m[i]?.[k] ?? 0));
+    }
+  }
+  const b = m.map((row, i) => (row[3] ?? 0) / (row[i] ?? Number.NaN));
+  return points.map((x) => (b[0] ?? 0) + (b[1] ?? 0) * x + (b[2] ?? 0) * x * x);
+}
+
+/**
+ * Simulation-extrapolation: add still more error, see how the prevalence grows, extrapolate back to none. The simulation
+ * is replaced by its exact mean, case probability Phi((c - z) / (sqrt(multiple) errorSd)), so nothing is random here; the
+ * extrapolated prevalence is then the mean of one number per child and gets its variance like any mean.
+ */
+function extrapolated(world: World, headline: Headline, excess: Excess): Reestimate {
+  const errorSd = Math.sqrt(excess.standardDeviation ** 2 - assumedSpread ** 2);
+  const weights = quadraticExtrapolation(multiples, -1);
+  const limit = cutOff(excess.criterion);
+  const values = excess.z.map((z) =>
+    multiples.reduce((sum, multiple, j) => {
+      const u = limit - z;
+      const sure = excess.criterion.side === "below" ? u > 0 : u < 0;
+      const share = multiple === 0 ? Number(sure) : tail(u / (Math.sqrt(multiple) * errorSd), excess.criterion.side);
+      return sum + (weights[j] ?? 0) * share;
+    }, 0),
+  );
+  const mean = estimateMean(world.design, values, excess.inDomain);
+  return withInterval(headline.estimate.id, {
+    estimate: Math.max(0, mean.estimate),
+    variance: mean.variance,
+    degreesOfFreedom: mean.degreesOfFreedom,
+    n: mean.n,
+  });
+}
+
+function scenarioFor(
+  name: string,
+  compute: (world: World, headline: Headline, excess: Excess) => Reestimate,
+): Scenario {
+  return {
+    id: `spread/${name}`,
+    group: "spread",
+    label: message(`scenario.spread.${name}`, { spread: assumedSpread }),
+    kind: "sensitivity",
+    checks: ["spread"],
+    note: message("scenario.spread.note", { spread: assumedSpread }),
+    run: (world) => {
+      const found = world.headlines.flatMap((headline) => {
+        const excess = excessOf(world, headline);
+        return excess === null ? [] : [compute(world, headline, excess)];
+      });
+      return found.length > 0
+        ? found
+        : { notPossible: message("scenario.spread.no-excess", { spread: assumedSpread }) };
+    },
+  };
+}
+
+/** All spread beyond the assumed one taken as measurement error: two lines that show how much would hang on that. */
+export const spread: ScenarioFile = () => [
+  scenarioFor("normal", normalModel),
+  scenarioFor("extrapolated", extrapolated),
+];

@@ -1,0 +1,104 @@
+import type { CodedColumn, MeasureColumn, Survey } from "../describe/survey.js";
+import { type Ages, agesOf, daysPerMonth, withinMonths } from "./age.js";
+import type { Children, Derived, LeftOut } from "./children.js";
+import { deriveScores, scoreInputOf } from "./scores.js";
+
+type TypedColumn = Float64Array | Uint32Array | Int32Array | Uint8Array;
+
+/** Copies chosen rows of columns; a column that is not there stays null. */
+interface Picker {
+  numbers<Column extends TypedColumn>(column: Column): Column;
+  optional<Column extends TypedColumn>(column: Column | null): Column | null;
+  coded(column: CodedColumn | null): CodedColumn | null;
+  measure(column: MeasureColumn | null): MeasureColumn | null;
+}
+
+function pickerOf(rows: Uint32Array): Picker {
+  const numbers = <Column extends TypedColumn>(column: Column): Column => {
+    const picked = new (column.constructor as new (length: number) => Column)(rows.length);
+    for (let i = 0; i < rows.length; i++) picked[i] = column[rows[i] as number] as number;
+    return picked;
+  };
+  return {
+    numbers,
+    optional: (column) => (column === null ? null : numbers(column)),
+    coded: (column) => (column === null ? null : { ...column, codes: numbers(column.codes) }),
+    measure: (column) => {
+      if (column === null) return null;
+      const values = numbers(column.values);
+      const missing = values.reduce((sum, value) => sum + (Number.isNaN(value) ? 1 : 0), 0);
+      return { ...column, values, missing };
+    },
+  };
+}
+
+interface Kept {
+  readonly rows: Uint32Array;
+  readonly leftOut: readonly LeftOut[];
+}
+
+/** Rows of the survey's age range and of unknown age; a negative age is impossible and left out whatever else is there. */
+function keptRows(ages: Ages, survey: Survey): Kept {
+  const { from, to } = survey.settings.ageRange;
+  const rows = new Uint32Array(survey.rowCount);
+  let kept = 0;
+  let outside = 0;
+  let impossible = 0;
+  for (let i = 0; i < survey.rowCount; i++) {
+    const days = ages.days[i] as number;
+    if (days < 0) impossible += 1;
+    else if (Number.isNaN(days) || withinMonths(days, from, to)) rows[kept++] = i;
+    else outside += 1;
+  }
+  const counted: readonly LeftOut[] = [
+    { reason: "age-outside", count: outside },
+    { reason: "age-impossible", count: impossible },
+  ];
+  return { rows: rows.slice(0, kept), leftOut: counted.filter(({ count }) => count > 0) };
+}
+
+/** Everything but what is computed from ages and measures. */
+function pickChildren(survey: Survey, pick: Picker, count: number) {
+  return {
+    count,
+    sheetRow: pick.numbers(survey.sheetRow),
+    sex: pick.numbers(survey.sex),
+    interviewDay: pick.optional(survey.interviewDay),
+    birthDay: pick.optional(survey.birthDay),
+    ageKnownHow: pick.coded(survey.ageKnownHow),
+    weight: pick.measure(survey.weight),
+    height: pick.measure(survey.height),
+    arm: pick.measure(survey.arm),
+    head: pick.measure(survey.head),
+    position: pick.optional(survey.position),
+    oedema: pick.optional(survey.oedema),
+    cluster: pick.coded(survey.cluster),
+    stratum: pick.coded(survey.stratum),
+    area: pick.coded(survey.area),
+    team: pick.coded(survey.team),
+    household: pick.coded(survey.household),
+    samplingWeight: pick.optional(survey.samplingWeight),
+    subgroups: survey.subgroups.map((column) => ({ ...column, codes: pick.numbers(column.codes) })),
+  };
+}
+
+/**
+ * From a described survey to its children: exact ages, the survey's age range, positions, converted heights, z-scores
+ * on the WHO Child Growth Standards and what each exclusion rule sets aside. Children of unknown age stay (they have a
+ * weight-for-height); rows outside the age range are left out and counted.
+ */
+export function derive(survey: Survey): Derived {
+  const ages = agesOf(survey);
+  const { rows, leftOut } = keptRows(ages, survey);
+  const pick = pickerOf(rows);
+  const ageDays = pick.numbers(ages.days);
+  const picked = {
+    ...pickChildren(survey, pick, rows.length),
+    ageDays,
+    ageMonths: ageDays.map((days) => days / daysPerMonth),
+    ageSource: pick.numbers(ages.source),
+  };
+  const scores = deriveScores(scoreInputOf(picked, survey.settings.exclusions.widthAroundMean));
+  const children: Children = { ...picked, ...scores };
+  return { children, rowsRead: survey.rowCount, leftOut };
+}

@@ -1,0 +1,92 @@
+import type { SurveySettings } from "../describe/settings.js";
+import type { CodedColumn } from "../describe/survey.js";
+import { makeDesign, type SurveyDesign } from "../stats/design/survey-design.js";
+import type { Children } from "./children.js";
+
+const several = -2;
+
+/** For every cluster label, the one stratum its rows name; -1 where none does, `several` where they disagree. */
+function stratumOfClusters(cluster: CodedColumn, stratum: CodedColumn): Int32Array {
+  const of = new Int32Array(cluster.labels.length).fill(-1);
+  for (let i = 0; i < cluster.codes.length; i++) {
+    const at = cluster.codes[i] as number;
+    const code = stratum.codes[i] as number;
+    if (at < 0 || code < 0) continue;
+    of[at] = of[at] === -1 || of[at] === code ? code : several;
+  }
+  return of;
+}
+
+/** Stratum label of every child, -1 where it can't be told: its own, else that of the other children of its cluster. */
+function stratumLabels(cluster: CodedColumn | null, stratum: CodedColumn): Int32Array {
+  if (cluster === null || !stratum.codes.includes(-1)) return stratum.codes;
+  const ofCluster = stratumOfClusters(cluster, stratum);
+  return stratum.codes.map((code, i) => {
+    if (code >= 0) return code;
+    const inferred = ofCluster[cluster.codes[i] as number] ?? -1;
+    return inferred === several ? -1 : inferred;
+  });
+}
+
+/** Strata numbered from 0, those without a child left out. */
+interface Strata {
+  readonly codes: Int32Array;
+  /** Label of each; -1 for the children whose stratum can't be told. */
+  readonly labels: readonly number[];
+}
+
+function strataOf({ cluster, stratum }: Children): Strata | null {
+  if (stratum === null) return null;
+  const ofChild = stratumLabels(cluster, stratum);
+  const labels = [...new Set(ofChild)].sort((a, b) => (a < 0 ? 1 : b < 0 ? -1 : a - b));
+  const numbers = new Map(labels.map((label, number) => [label, number]));
+  return { codes: ofChild.map((label) => numbers.get(label) as number), labels };
+}
+
+/** Cluster codes, with one code more for the children whose cluster is missing. */
+function clusterCodes(cluster: CodedColumn): Int32Array {
+  return cluster.codes.map((code) => (code < 0 ? cluster.labels.length : code));
+}
+
+/**
+ * Clusters in the population, one number a stratum; NaN, which means no correction, where it was not given. Without
+ * strata the only number given holds. Where children without a cluster make one more, it is counted here as well.
+ */
+function populationOf(
+  children: Children,
+  strata: Strata | null,
+  given: Readonly<Record<string, number>>,
+): Float64Array {
+  const values = Object.values(given);
+  const only = values.length === 1 ? values : [Number.NaN];
+  const byLabel = strata?.labels.map((at) => given[children.stratum?.labels[at] ?? ""]);
+  const sizes = Float64Array.from(byLabel ?? only, (size) => size ?? Number.NaN);
+  const withMissing = new Set<number>();
+  children.cluster?.codes.forEach((code, i) => {
+    if (code < 0) withMissing.add(strata?.codes[i] ?? 0);
+  });
+  return sizes.map((size, stratum) => (withMissing.has(stratum) ? size + 1 : size));
+}
+
+/**
+ * The sampling design of the children.
+ *
+ * - No cluster column: each child is its own cluster (simple random sample). Where the column is there but a child's
+ *   cell is empty, all such children of a stratum share one cluster, so that gaps never add degrees of freedom.
+ * - Clusters lie within strata: the same cluster label in two strata is two clusters.
+ * - No stratum column: one stratum. An empty cell takes the stratum that the rest of its cluster names; where that
+ *   can't be told, such children share a stratum of their own. A stratum without children is no stratum.
+ * - No weight column: every child weighs 1. A child whose weight is missing or not positive counts nowhere.
+ * - Clusters in the population are given by stratum label.
+ */
+export function designOf(children: Children, settings: SurveySettings): SurveyDesign {
+  const strata = strataOf(children);
+  const given = settings.clustersInPopulation;
+  return makeDesign({
+    count: children.count,
+    cluster: children.cluster === null ? null : clusterCodes(children.cluster),
+    stratum: strata?.codes ?? null,
+    weight: children.samplingWeight,
+    clustersInPopulation: given === null ? null : populationOf(children, strata, given),
+  });
+}

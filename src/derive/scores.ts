@@ -1,0 +1,152 @@
+import { type Children, type IndexId, indexIds, type ZColumn } from "./children.js";
+import { exclusionsOf } from "./exclusions.js";
+import { type GrowthTable, type GrowthTableId, growthTable } from "./growth-standards/growth-table.js";
+import { interpolate, rowOf } from "./growth-standards/look-up.js";
+import { type Placed, placeHeights } from "./position.js";
+import { zScore } from "./z-score.js";
+
+/** The columns z-scores are made of, one entry a child. Replace one and derive again. */
+export interface ScoreInput {
+  /** 0 missing, 1 male, 2 female. */
+  readonly sex: Uint8Array;
+  /** NaN unknown. */
+  readonly ageDays: Float64Array;
+  /** kg; NaN missing; null when not measured at all (as the columns below). */
+  readonly weight: Float64Array | null;
+  /** Length or height as measured, cm. */
+  readonly height: Float64Array | null;
+  /** Arm circumference, mm. */
+  readonly arm: Float64Array | null;
+  /** Head circumference, cm. */
+  readonly head: Float64Array | null;
+  /** 0 not recorded, 1 lying, 2 standing. */
+  readonly position: Uint8Array | null;
+  /** 0 absent, 1 present, 2 not recorded. */
+  readonly oedema: Uint8Array | null;
+  /** Half-width of the limits around the survey's mean, in z. */
+  readonly widthAroundMean: number;
+}
+
+export interface Scores extends Placed {
+  readonly indices: Readonly<Record<IndexId, ZColumn>>;
+}
+
+/** What one index reads: a measure at a key of a table. */
+interface IndexReading {
+  /** The measure in the table's unit times `perUnit`; null when not measured. */
+  readonly measure: Float64Array | null;
+  readonly perUnit: number;
+  /** Days of age, or length or height in cm. */
+  readonly key: Float64Array;
+  /** Code of `noScoreReasons` where the key is missing. */
+  readonly keyMissing: number;
+  /** True where oedema makes the measure useless. */
+  readonly weightBased: boolean;
+  readonly lying: GrowthTableId;
+  readonly standing: GrowthTableId;
+}
+
+// Codes of noScoreReasons.
+const sexMissing = 1;
+const ageMissing = 2;
+const measureMissing = 3;
+const outsideTable = 4;
+const oedemaPresent = 5;
+
+/** Weight in kg over the square of length or height in metres; NaN where either is missing. */
+function bodyMassIndex(weight: Float64Array | null, height: Float64Array): Float64Array | null {
+  if (weight === null) return null;
+  return weight.map((kilograms, i) => kilograms / ((height[i] as number) / 100) ** 2);
+}
+
+function byAge(ageDays: Float64Array, table: GrowthTableId, measure: Float64Array | null): IndexReading {
+  const base = { perUnit: 1, weightBased: false, lying: table, standing: table };
+  return { ...base, measure, key: ageDays, keyMissing: ageMissing };
+}
+
+function readingOf(index: IndexId, input: ScoreInput, placed: Placed): IndexReading {
+  const { ageDays, weight, arm, head } = input;
+  const { standardHeight } = placed;
+  switch (index) {
+    case "weight-for-height": {
+      const tables = { lying: "weight-for-length", standing: "weight-for-height" } as const;
+      const key = { key: standardHeight, keyMissing: measureMissing };
+      return { measure: weight, perUnit: 1, weightBased: true, ...key, ...tables };
+    }
+    case "height-for-age":
+      return byAge(ageDays, "length-height-for-age", standardHeight);
+    case "weight-for-age":
+      return { ...byAge(ageDays, "weight-for-age", weight), weightBased: true };
+    case "bmi-for-age":
+      return { ...byAge(ageDays, "bmi-for-age", bodyMassIndex(weight, standardHeight)), weightBased: true };
+    case "arm-for-age":
+      // Millimetres against a table in centimetres.
+      return { ...byAge(ageDays, "arm-circumference-for-age", arm), perUnit: 10 };
+    case "head-for-age":
+      return byAge(ageDays, "head-circumference-for-age", head);
+  }
+}
+
+function scoreAt(table: GrowthTable, sex: number, row: number, measure: number): number {
+  const { l, m, s } = sex === 1 ? table.male : table.female;
+  return zScore(measure, interpolate(l, row), interpolate(m, row), interpolate(s, row), table.restricted);
+}
+
+function scoreAll(reading: IndexReading, input: ScoreInput, positionWanted: Uint8Array): Pick<ZColumn, "z" | "why"> {
+  const count = input.sex.length;
+  const z = new Float64Array(count).fill(Number.NaN);
+  const why = new Uint8Array(count);
+  const { measure, perUnit, key, keyMissing } = reading;
+  if (measure === null) return { z, why: why.fill(measureMissing) };
+  const oedema = reading.weightBased ? input.oedema : null;
+  const lying = growthTable(reading.lying);
+  const standing = growthTable(reading.standing);
+  for (let i = 0; i < count; i++) {
+    const sex = input.sex[i] as number;
+    const value = measure[i] as number;
+    const at = key[i] as number;
+    if (sex === 0) why[i] = sexMissing;
+    else if (Number.isNaN(at)) why[i] = keyMissing;
+    else if (!(value > 0)) why[i] = measureMissing;
+    else if (oedema !== null && oedema[i] === 1) why[i] = oedemaPresent;
+    else {
+      const table = positionWanted[i] === 1 ? lying : standing;
+      const row = rowOf(table, at);
+      if (Number.isNaN(row)) why[i] = outsideTable;
+      else z[i] = scoreAt(table, sex, row, value / perUnit);
+    }
+  }
+  return { z, why };
+}
+
+/** z-scores of one index, with the first reason that applies where there is none: sex, age, measure, oedema, table. */
+export function scoreIndex(index: IndexId, input: ScoreInput, placed: Placed): ZColumn {
+  const { z, why } = scoreAll(readingOf(index, input, placed), input, placed.positionWanted);
+  return { z, why, ...exclusionsOf(z, index, input.widthAroundMean) };
+}
+
+/**
+ * Positions, converted heights, z-scores of all six indices, and what the exclusion rules set aside. Weight-based
+ * z-scores of a child with oedema are not computed: its weight holds fluid. Pure: a scenario changes one column of the
+ * input and calls it again.
+ */
+export function deriveScores(input: ScoreInput): Scores {
+  const placed = placeHeights(input.ageDays, input.height, input.position);
+  const columns = indexIds.map((index) => [index, scoreIndex(index, input, placed)] as const);
+  return { ...placed, indices: Object.fromEntries(columns) as Record<IndexId, ZColumn> };
+}
+
+/** The columns of children that z-scores are made of. */
+export function scoreInputOf(children: Omit<Children, keyof Scores>, widthAroundMean: number): ScoreInput {
+  return {
+    sex: children.sex,
+    ageDays: children.ageDays,
+    weight: children.weight?.values ?? null,
+    height: children.height?.values ?? null,
+    arm: children.arm?.values ?? null,
+    head: children.head?.values ?? null,
+    position: children.position,
+    oedema: children.oedema,
+    widthAroundMean,
+  };
+}

@@ -1,0 +1,60 @@
+import type { TextTable } from "../read/table.js";
+import { type InputProblem, inputProblem, type ProblemKind } from "./problems.js";
+
+/** One column as its distinct texts, so that each is understood once, however many rows hold it. */
+export interface Cells {
+  readonly file: string;
+  /** The column's name in the file. */
+  readonly name: string;
+  /** Distinct texts. */
+  readonly values: readonly string[];
+  /** For every row, the index into `values`. */
+  readonly codes: Uint32Array;
+  /** Rows that hold each distinct text. */
+  readonly counts: Uint32Array;
+  /** Row of the spreadsheet on which each distinct text first stands. */
+  readonly firstRow: Uint32Array;
+}
+
+/** The cells of a column of the table, or null if there is no such column. */
+export function cellsOf(table: TextTable, name: string): Cells | null {
+  const column = table.columns.find((candidate) => candidate.name === name);
+  if (column === undefined) return null;
+  const counts = new Uint32Array(column.values.length);
+  const firstRow = new Uint32Array(column.values.length);
+  column.codes.forEach((code, row) => {
+    if (counts[code] === 0) firstRow[code] = table.sheetRow[row] ?? 0;
+    counts[code] = (counts[code] ?? 0) + 1;
+  });
+  return { file: table.file, name, values: column.values, codes: column.codes, counts, firstRow };
+}
+
+/** A problem with one distinct text of a column: stands for every row that holds it. */
+export function cellProblem(
+  kind: ProblemKind,
+  cells: Cells,
+  index: number,
+  details?: NonNullable<InputProblem["details"]>,
+): InputProblem {
+  return inputProblem(kind, cells.file, {
+    column: cells.name,
+    row: cells.firstRow[index] ?? 0,
+    value: cells.values[index] ?? "",
+    count: cells.counts[index] ?? 0,
+    ...(details === undefined ? {} : { details }),
+  });
+}
+
+/** Spreads what was understood of each distinct text over the rows. */
+export function spreadNumbers(cells: Cells, byText: ArrayLike<number>): Float64Array {
+  const rows = new Float64Array(cells.codes.length);
+  for (let row = 0; row < rows.length; row++) rows[row] = byText[cells.codes[row] ?? 0] ?? Number.NaN;
+  return rows;
+}
+
+/** The same for small codes. */
+export function spreadCodes(cells: Cells, byText: ArrayLike<number>): Uint8Array {
+  const rows = new Uint8Array(cells.codes.length);
+  for (let row = 0; row < rows.length; row++) rows[row] = byText[cells.codes[row] ?? 0] ?? 0;
+  return rows;
+}

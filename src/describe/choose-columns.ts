@@ -1,0 +1,93 @@
+import type { TextTable } from "../read/table.js";
+import { guessRoles, type RoleQuestion } from "./guess.js";
+import { type Note, note } from "./notes.js";
+import { type InputProblem, inputProblem } from "./problems.js";
+import { dispensableRoles, measureRoles, type Role, type RoleSpec } from "./roles.js";
+import { codeTexts, columnNotFound, roleSpecs, type SurveyFile } from "./survey-file.js";
+
+/** Which column is read for what. */
+export interface ChosenColumns {
+  readonly specs: ReadonlyMap<Role, RoleSpec>;
+  /** Further columns for subgroups. */
+  readonly subgroups: readonly string[];
+  readonly problems: readonly InputProblem[];
+  readonly notes: readonly Note[];
+}
+
+/** What a report cannot do without: sex, a measure, and an age unless weight and height are both there. */
+export function missingNeeds(
+  has: (role: Role) => boolean,
+  table: TextTable,
+  questions: readonly RoleQuestion[],
+): InputProblem[] {
+  const problems: InputProblem[] = [];
+  const candidates = (role: Role): string[] =>
+    questions.find((question) => question.role === role)?.candidates.map(({ column }) => column) ?? [];
+  const columns = table.columns.map((column) => column.name);
+  if (!has("sex")) {
+    problems.push(
+      inputProblem("role-missing", table.file, { details: { role: "sex", columns, candidates: candidates("sex") } }),
+    );
+  }
+  if (!measureRoles.some(has)) {
+    const listed = [...candidates("weight"), ...candidates("height")];
+    problems.push(
+      inputProblem("measure-missing", table.file, { details: { columns, candidates: [...new Set(listed)] } }),
+    );
+  }
+  const dated = has("birth-date") && has("interview-date");
+  if (!dated && !has("age-months") && !(has("weight") && has("height"))) {
+    problems.push(
+      inputProblem("age-missing", table.file, { details: { columns, candidates: candidates("birth-date") } }),
+    );
+  }
+  return problems;
+}
+
+function fromSettings(table: TextTable, survey: SurveyFile): ChosenColumns {
+  const names = table.columns.map((column) => column.name);
+  const specs = roleSpecs(survey.values);
+  const problems: InputProblem[] = [];
+  for (const [role, spec] of specs) {
+    if (!names.includes(spec.column)) problems.push(columnNotFound(survey, ["columns", role], spec.column, names));
+  }
+  const subgroups = survey.values.subgroups ?? [];
+  subgroups.forEach((column, i) => {
+    if (!names.includes(column)) problems.push(columnNotFound(survey, ["subgroups", i], column, names));
+  });
+  if (problems.length === 0) problems.push(...missingNeeds((role) => specs.has(role), table, []));
+  return { specs, subgroups, problems, notes: [] };
+}
+
+/** The columns guessed from their names; what is needed and unclear is a problem, what can be spared is left out with a note. */
+function fromNames(table: TextTable, missingCodes: readonly string[]): Omit<ChosenColumns, "subgroups"> {
+  const { guesses, questions } = guessRoles(table);
+  const specs = new Map<Role, RoleSpec>();
+  for (const { role, column } of guesses.values()) specs.set(role, { column, missing: missingCodes });
+  const problems: InputProblem[] = [];
+  const notes: Note[] = [note("columns-guessed", { count: specs.size })];
+  for (const { role, candidates, from } of questions) {
+    if (from === "values") continue;
+    const columns = candidates.map((candidate) => candidate.column);
+    if (dispensableRoles.has(role)) notes.push(note("role-left-out", { role, candidates: columns.length }));
+    else problems.push(inputProblem("role-unclear", table.file, { details: { role, candidates: columns } }));
+  }
+  const unclear = new Set(questions.filter(({ from }) => from === "names").map(({ role }) => role));
+  problems.push(...missingNeeds((role) => specs.has(role) || unclear.has(role), table, questions));
+  return { specs, problems, notes };
+}
+
+/**
+ * Which column is read for what: as the settings say, and nothing else; where the settings name no column, or there are
+ * none, as the columns' names say.
+ */
+export function chooseColumns(table: TextTable, survey: SurveyFile | null): ChosenColumns {
+  if (survey?.values.columns !== undefined) return fromSettings(table, survey);
+  const guessed = fromNames(table, codeTexts(survey?.values["missing-codes"]));
+  const names = table.columns.map((column) => column.name);
+  const subgroups = survey?.values.subgroups ?? [];
+  const unknown = subgroups.flatMap((column, i) =>
+    survey === null || names.includes(column) ? [] : [columnNotFound(survey, ["subgroups", i], column, names)],
+  );
+  return { ...guessed, subgroups, problems: [...guessed.problems, ...unknown] };
+}

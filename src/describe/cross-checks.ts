@@ -1,0 +1,124 @@
+import type { TextTable } from "../read/table.js";
+import { isoDay } from "./dates.js";
+import { type InputProblem, inputProblem } from "./problems.js";
+import type { ReadColumns } from "./read-columns.js";
+
+/** Rows named one by one; beyond that they are only counted. */
+const rowsNamed = 1000;
+
+/** Collects row problems, and only counts them after the first thousand. */
+class RowProblems {
+  readonly #named: InputProblem[] = [];
+  #count = 0;
+
+  add(make: () => InputProblem): void {
+    this.#count += 1;
+    if (this.#named.length < rowsNamed) this.#named.push(make());
+  }
+
+  get count(): number {
+    return this.#count;
+  }
+
+  list(): InputProblem[] {
+    const rows = [...this.#named];
+    const last = rows.pop();
+    return last === undefined ? [] : [...rows, { ...last, count: this.#count - rows.length }];
+  }
+}
+
+function cellText(read: { cells: { values: readonly string[]; codes: Uint32Array } }, row: number): string {
+  return read.cells.values[read.cells.codes[row] ?? 0] ?? "";
+}
+
+/** A birth after the interview: one of the two dates is wrong, and no age can be had from them. */
+function birthAfterInterview(table: TextTable, columns: ReadColumns): InputProblem[] {
+  const birth = columns.dates.get("birth-date");
+  const interview = columns.dates.get("interview-date");
+  const found = new RowProblems();
+  if (birth === undefined || interview === undefined) return [];
+  for (let row = 0; row < table.rowCount; row++) {
+    if (!((birth.days[row] ?? Number.NaN) > (interview.days[row] ?? Number.NaN))) continue;
+    found.add(() =>
+      inputProblem("birth-after-interview", table.file, {
+        row: table.sheetRow[row] ?? 0,
+        column: birth.cells.name,
+        value: cellText(birth, row),
+        details: { interview: cellText(interview, row), interviewColumn: interview.cells.name },
+      }),
+    );
+  }
+  return found.list();
+}
+
+/** Dates after the day of the run. */
+function futureDates(table: TextTable, columns: ReadColumns, today: number): InputProblem[] {
+  return [...columns.dates.values()].flatMap((read) => {
+    const found = new RowProblems();
+    for (let row = 0; row < table.rowCount; row++) {
+      if (!((read.days[row] ?? Number.NaN) > today)) continue;
+      found.add(() =>
+        inputProblem("future-date", table.file, {
+          row: table.sheetRow[row] ?? 0,
+          column: read.cells.name,
+          value: cellText(read, row),
+          details: { today: isoDay(today) },
+        }),
+      );
+    }
+    return found.list();
+  });
+}
+
+/**
+ * Weight in kilograms above height in centimetres, which no child has. In more than half of the rows the two columns
+ * are swapped; in fewer, single rows are.
+ */
+function swapped(
+  table: TextTable,
+  columns: ReadColumns,
+): { readonly problems: InputProblem[]; readonly whole: boolean } {
+  const weight = columns.measures.get("weight");
+  const height = columns.measures.get("height");
+  if (weight === undefined || height === undefined) return { problems: [], whole: false };
+  const found = new RowProblems();
+  let both = 0;
+  for (let row = 0; row < table.rowCount; row++) {
+    const kilograms = weight.column.values[row] ?? Number.NaN;
+    const centimetres = height.column.values[row] ?? Number.NaN;
+    if (Number.isNaN(kilograms) || Number.isNaN(centimetres)) continue;
+    both += 1;
+    // Values that belong to another unit, or to none, are named as such.
+    if (!(kilograms > centimetres && kilograms <= 150 && centimetres > 0.5)) continue;
+    found.add(() =>
+      inputProblem("row-swapped", table.file, {
+        row: table.sheetRow[row] ?? 0,
+        details: { weight: cellText(weight, row), height: cellText(height, row) },
+      }),
+    );
+  }
+  if (found.count * 2 <= both) return { problems: found.list(), whole: false };
+  const details = { weight: weight.cells.name, height: height.cells.name, rows: found.count, both };
+  return { problems: [inputProblem("columns-swapped", table.file, { details })], whole: true };
+}
+
+/** Problems that only two columns together, or a column and the calendar, show. Replaces complaints about the units of swapped columns. */
+export function crossCheck(
+  table: TextTable,
+  columns: ReadColumns,
+  today: number | undefined,
+  problems: readonly InputProblem[],
+): InputProblem[] {
+  const { problems: swaps, whole } = swapped(table, columns);
+  const measured = new Set(["weight", "height"].map((role) => columns.measures.get(role as "weight")?.cells.name));
+  const explained = (problem: InputProblem): boolean =>
+    whole &&
+    measured.has(problem.column) &&
+    (problem.kind.startsWith("unit") || problem.kind === "missing-code-likely");
+  return [
+    ...problems.filter((problem) => !explained(problem)),
+    ...swaps,
+    ...birthAfterInterview(table, columns),
+    ...(today === undefined ? [] : futureDates(table, columns, today)),
+  ];
+}

@@ -1,0 +1,233 @@
+import type { TextTable } from "../read/table.js";
+import { message } from "../results/message.js";
+import type { Message } from "../results/schema.js";
+import { missingNeeds } from "./choose-columns.js";
+import { type Guesses, guessRoles, type RoleGuess, type RoleQuestion } from "./guess.js";
+import { defaults, slug } from "./make-settings.js";
+import type { InputProblem, ProblemKind } from "./problems.js";
+import { columnProblems, type ReadColumns, readColumns } from "./read-columns.js";
+import {
+  type CodingRole,
+  type DateRole,
+  dispensableRoles,
+  type MeasureRole,
+  type Role,
+  type RoleSpec,
+  roles,
+} from "./roles.js";
+import { showValue } from "./show-value.js";
+import { unanswered } from "./survey-file.js";
+
+/** Puts a message into the words of a language. */
+export type Say = (message: Message) => string;
+
+const reserved = /^(?:true|false|null|yes|no|on|off|y|n)$/i;
+
+/** A text as a YAML value: bare where nothing can be misread, else quoted. */
+function scalar(text: string): string {
+  return /^[\p{L}_][\p{L}\p{N}_/.-]*$/u.test(text) && !reserved.test(text) ? text : JSON.stringify(text);
+}
+
+function list(texts: readonly string[]): string {
+  return `[${texts.map(scalar).join(", ")}]`;
+}
+
+const open = JSON.stringify(unanswered);
+
+/** What the draft says about one role: keys of its mapping beside `column`, and comments. */
+interface RoleDraft {
+  readonly keys: readonly string[];
+  readonly comments: readonly Message[];
+}
+
+/** Kinds of problem that a key of the role's mapping settles. */
+const settledBy: Partial<Record<ProblemKind, string>> = {
+  "unit-unclear": "unit",
+  "date-order-unclear": "date-order",
+  "codes-unclear": "codes",
+  "mixed-decimal-signs": "decimal",
+};
+
+function questionOf(problem: InputProblem): Message {
+  const { values, ...details } = problem.details ?? {};
+  const listed = Array.isArray(values) ? { values: values.map(showValue) } : {};
+  const shown = problem.value === undefined ? {} : { value: showValue(problem.value) };
+  const { role = "", ...rest } = details as Record<string, string | number | string[]>;
+  return message(`input.draft.ask.${problem.kind}`, { ...rest, ...listed, ...shown, key: role });
+}
+
+/** What was settled from the column's values, written out so that the user can see and change it. */
+function settledKeys(role: Role, columns: ReadColumns): string[] {
+  const measure = columns.measures.get(role as MeasureRole);
+  if (measure?.unit) return [`unit: ${measure.unit.id}`];
+  const date = columns.dates.get(role as DateRole);
+  if (date?.order) return [`date-order: ${date.order}`];
+  const codes = columns.codes.get(role as CodingRole);
+  if (codes === undefined || codes.problems.some((problem) => problem.kind === "codes-unclear")) return [];
+  const met = Object.entries(codes.meanings).filter(([, texts]) => texts.length > 0);
+  return met.length === 0 ? [] : ["codes:", ...met.map(([meaning, texts]) => `  ${meaning}: ${list(texts)}`)];
+}
+
+function draftRole(role: Role, columns: ReadColumns, problems: readonly InputProblem[]): RoleDraft {
+  const keys = settledKeys(role, columns);
+  const comments: Message[] = [];
+  const asked = new Set<string>();
+  const toMend = new Map<ProblemKind, number>();
+  const missing: InputProblem[] = [];
+  for (const problem of problems) {
+    const key = settledBy[problem.kind];
+    if (key !== undefined) {
+      if (!asked.has(key)) comments.push(questionOf(problem));
+      asked.add(key);
+    } else if (problem.kind === "missing-code-likely") missing.push(problem);
+    else toMend.set(problem.kind, (toMend.get(problem.kind) ?? 0) + (problem.count ?? 1));
+  }
+  const rows = missing.reduce((sum, problem) => sum + (problem.count ?? 1), 0);
+  const codes = missing.map((problem) => problem.value ?? "");
+  if (codes.length > 0)
+    comments.push(message("input.draft.missing-likely", { values: codes.map(showValue), count: rows }));
+  for (const [kind, count] of toMend)
+    comments.push(message("input.draft.to-mend", { kind: message(`input.kind.${kind}`), count }));
+  return {
+    keys: [
+      ...keys,
+      ...[...asked].map((key) => `${key}: ${open}`),
+      ...(codes.length > 0 ? [`missing: ${list(codes)}`] : []),
+    ],
+    comments,
+  };
+}
+
+/** Comment lines; a sentence that holds a line break stays on one line. */
+function comment(say: Say, text: Message, indent: string): string {
+  return `${indent}# ${say(text).replace(/\s*[\r\n\u2028\u2029]+\s*/g, " ")}`;
+}
+
+function samplesText(samples: readonly string[]): Message[] {
+  return samples.length === 0
+    ? [message("input.draft.no-values")]
+    : [message("input.draft.samples", { samples: [...samples] })];
+}
+
+function guessLines(guess: RoleGuess, drafted: RoleDraft, say: Say): string[] {
+  const comments = [guess.reason, ...samplesText(guess.samples), ...drafted.comments];
+  const lines = comments.map((text) => comment(say, text, "  "));
+  if (drafted.keys.length === 0) return [...lines, `  ${guess.role}: ${scalar(guess.column)}`];
+  const keys = [`column: ${scalar(guess.column)}`, ...drafted.keys];
+  return [...lines, `  ${guess.role}:`, ...keys.map((key) => `    ${key}`)];
+}
+
+/** A question about which column it is. One that a report can do without is written as a comment. */
+function questionLines(question: RoleQuestion, needed: boolean, say: Say): string[] {
+  const { role, candidates, from } = question;
+  const lines = [comment(say, message(`input.draft.which.${from}`, { role: message(`input.role.${role}`) }), "  ")];
+  for (const { column, samples } of candidates) {
+    lines.push(
+      comment(say, message("input.draft.candidate", { column: showValue(column), samples: [...samples] }), "  "),
+    );
+  }
+  return [...lines, needed ? `  ${role}: ${open}` : `  # ${role}: ${open}`];
+}
+
+/** Roles that the draft has to ask for although no column suggests itself. */
+function rolesWanted(guesses: Guesses, table: TextTable): Set<Role> {
+  const named = new Set(guesses.questions.filter(({ from }) => from === "names").map(({ role }) => role));
+  const needs = missingNeeds((role) => guesses.guesses.has(role) || named.has(role), table, []);
+  const roleOf: Partial<Record<ProblemKind, readonly Role[]>> = {
+    "role-missing": ["sex"],
+    "measure-missing": ["weight", "height"],
+    "age-missing": ["birth-date"],
+  };
+  return new Set(needs.flatMap((problem) => roleOf[problem.kind] ?? []));
+}
+
+function columnLines(table: TextTable, guesses: Guesses, say: Say): string[] {
+  const specs = new Map<Role, RoleSpec>();
+  for (const { role, column } of guesses.guesses.values()) specs.set(role, { column, missing: [] });
+  const columns = readColumns(table, specs, defaults.ageRange.to);
+  const problems = columnProblems(columns);
+  const wanted = rolesWanted(guesses, table);
+  return roles.flatMap((role) => {
+    const guess = guesses.guesses.get(role);
+    const question = guesses.questions.find((candidate) => candidate.role === role);
+    if (guess !== undefined) {
+      const own = problems.filter((problem) => problem.column === guess.column);
+      const lines = guessLines(guess, draftRole(role, columns, own), say);
+      const spare = dispensableRoles.has(role) && own.length > 0;
+      return spare ? lines.map((line) => (line.startsWith("  #") ? line : `  #${line.slice(1)}`)) : lines;
+    }
+    if (question !== undefined) {
+      const needed = wanted.has(role) || (question.from === "names" && !dispensableRoles.has(role));
+      return questionLines(question, needed, say);
+    }
+    if (!wanted.has(role)) return [];
+    return [
+      comment(say, message("input.draft.not-found", { role: message(`input.role.${role}`) }), "  "),
+      `  ${role}: ${open}`,
+    ];
+  });
+}
+
+/** The settings that are not about columns, with their defaults, each with a line on what it does. */
+function otherLines(say: Say): string[] {
+  const { ageRange, exclusions, positionRule, expectations } = defaults;
+  const block = (id: string, lines: readonly string[]): string[] => [
+    "",
+    comment(say, message(`input.draft.key.${id}`), ""),
+    ...lines,
+  ];
+  return [
+    ...block("subgroups", ["# subgroups: []"]),
+    ...block("ages", ["ages:", `  from: ${ageRange.from}`, `  to: ${ageRange.to}`]),
+    ...block("position-rule", [`position-rule: ${positionRule}`]),
+    ...block("exclusions", [
+      "exclusions:",
+      `  default: ${exclusions.default}`,
+      `  width-around-mean: ${exclusions.widthAroundMean}`,
+    ]),
+    ...block("expectations", [
+      "# expectations:",
+      `#   boys-per-girl: ${expectations.boysPerGirl}`,
+      `#   under-five-mortality: ${expectations.underFiveMortality}`,
+      `#   growth-of-births: ${expectations.growthOfBirths}`,
+    ]),
+    ...block("clusters-in-population", ["# clusters-in-population:", "#   stratum: 100"]),
+    ...block("missing-codes", ["# missing-codes: []"]),
+  ];
+}
+
+function unreadLines(guesses: Guesses, say: Say): string[] {
+  const lines: string[] = [];
+  const add = (id: string, columns: readonly string[]): void => {
+    if (columns.length > 0) lines.push("", comment(say, message(id, { columns: columns.map(showValue) }), ""));
+  };
+  add("input.draft.form-columns", guesses.formColumns);
+  add("input.draft.other-columns", guesses.otherColumns);
+  return lines;
+}
+
+/**
+ * The text of a survey.yaml for a table: each guess with its reason and sample values, what was settled from the values written
+ * out, and a question mark wherever the user has to decide; the schema refuses the file until each is replaced.
+ */
+export function draft(table: TextTable, say: Say): string {
+  const guesses = guessRoles(table);
+  const columns = columnLines(table, guesses, say);
+  const questions = columns.filter((line) => !/^\s*#/.test(line) && line.endsWith(open)).length;
+  const base = table.file.replace(/\.[A-Za-z0-9]{1,5}$/, "");
+  return [
+    comment(say, message("input.draft.intro", { file: showValue(table.file), rows: table.rowCount }), ""),
+    comment(say, message(questions === 0 ? "input.draft.no-questions" : "input.draft.questions", { questions }), ""),
+    "",
+    `title: ${scalar(base)}`,
+    `name: ${scalar(slug(base) || "survey")}`,
+    `data: ${scalar(table.file)}`,
+    "",
+    comment(say, message("input.draft.columns"), ""),
+    "columns:",
+    ...columns,
+    ...otherLines(say),
+    ...unreadLines(guesses, say),
+    "",
+  ].join("\n");
+}

@@ -1,0 +1,54 @@
+import type { Cells } from "./cells.js";
+import { missingTexts } from "./missing.js";
+import type { CodedColumn } from "./survey.js";
+import { plainWord } from "./words.js";
+
+/** Words that may stand before a number or letter in a code, without accents, in the languages of the column names. */
+const codeWords = new Set(
+  "team equipe equipo equipa brigada group groupe grupo cluster grappe conglomerado ea zd psu upm hh household menage hogar stratum strate estrato area zone zona no num فريق عنقود".split(
+    " ",
+  ),
+);
+
+/**
+ * True for a label that names nobody and no place: a number, one letter, up to two letters with a number ('T3', '14-B'), or
+ * one of the usual words with a number or letter ('team 2'). Initials and names are not code-like.
+ */
+export function isCodeLike(label: string): boolean {
+  if (/^(?:[A-Za-z]{0,2}[ _./-]?\d{1,6}(?:[ _./-]\d{1,6})*(?:[ _./-]?[A-Za-z])?|[A-Za-z])$/.test(label)) return true;
+  if (!/^[\p{L}\p{M}]+\.?[ _-]*(?:\d{1,6}|[A-Za-z])$/u.test(label)) return false;
+  const [, word = "", rest = ""] = /^(.*?)_?(\d+|[a-z])$/.exec(plainWord(label)) ?? [];
+  return rest !== "" && codeWords.has(word);
+}
+
+/** A, B ... Z, AA, AB ... */
+function letters(index: number): string {
+  const rest = Math.floor(index / 26);
+  return (rest === 0 ? "" : letters(rest - 1)) + String.fromCharCode(65 + (index % 26));
+}
+
+/** Labels that may be printed: code-like ones as they are, all others as the next free letter. */
+export function publicLabels(labels: readonly string[]): { readonly labels: string[]; readonly disguised: boolean } {
+  const kept = new Set(labels.filter(isCodeLike).map((label) => label.toUpperCase()));
+  let next = 0;
+  const shown = labels.map((label) => {
+    if (isCodeLike(label)) return label;
+    while (kept.has(letters(next))) next += 1;
+    return letters(next++);
+  });
+  return { labels: shown, disguised: kept.size < new Set(labels.map((label) => label.toUpperCase())).size };
+}
+
+/**
+ * A column of categories, labels in the order in which they first stand in the file. `named` columns (areas, strata and the columns
+ * the user listed for subgroups) keep their labels in print: they are categories named on purpose. In all others
+ * anything that is not code-like is disguised.
+ */
+export function readLabels(cells: Cells, missingCodes: readonly string[], named: boolean): CodedColumn {
+  const missing = missingTexts(cells, missingCodes);
+  const labels: string[] = [];
+  const byText = Int32Array.from(cells.values, (value, index) => (missing[index] === 1 ? -1 : labels.push(value) - 1));
+  const codes = Int32Array.from(cells.codes, (code) => byText[code] ?? -1);
+  const shown = named ? { labels, disguised: false } : publicLabels(labels);
+  return { name: cells.name, codes, labels, publicLabels: shown.labels, disguised: shown.disguised };
+}

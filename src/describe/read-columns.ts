@@ -1,0 +1,139 @@
+import type { TextTable } from "../read/table.js";
+import { type Cells, cellProblem, cellsOf, spreadNumbers } from "./cells.js";
+import { type ReadCodes, readCodes } from "./coded.js";
+import { type ReadDates, readDates } from "./date-column.js";
+import { readLabels } from "./labels.js";
+import { type ReadMeasure, readMeasure } from "./measure.js";
+import { codesMet, missingTexts } from "./missing.js";
+import { type Note, note } from "./notes.js";
+import { readNumbers } from "./numbers.js";
+import { type InputProblem, inputProblem } from "./problems.js";
+import {
+  type CodingRole,
+  codingRoles,
+  type DateRole,
+  dateRoles,
+  type MeasureRole,
+  measureRoles,
+  type Role,
+  type RoleSpec,
+} from "./roles.js";
+import { showValue } from "./show-value.js";
+import type { CodedColumn } from "./survey.js";
+
+/** A plain number column: an age in months or a sampling weight. */
+export interface ReadNumberColumn {
+  readonly cells: Cells;
+  readonly values: Float64Array;
+  readonly missing: Uint8Array;
+  readonly problems: readonly InputProblem[];
+}
+
+/** Every column with a role, read. A role that is not in the data is absent. */
+export interface ReadColumns {
+  readonly measures: ReadonlyMap<MeasureRole, ReadMeasure>;
+  readonly dates: ReadonlyMap<DateRole, ReadDates>;
+  readonly codes: ReadonlyMap<CodingRole, ReadCodes>;
+  readonly ageMonths: ReadNumberColumn | null;
+  readonly samplingWeight: ReadNumberColumn | null;
+  readonly labels: ReadonlyMap<Role, CodedColumn>;
+  readonly notes: readonly Note[];
+}
+
+/** Rows below which ages of six or less may well be months. */
+const fewAges = 10;
+
+/** Reads an age in months. Ages that look like years are put to the user unless the survey is of the very young. */
+function readAgeMonths(cells: Cells, spec: RoleSpec, oldest: number): ReadNumberColumn {
+  const missing = missingTexts(cells, spec.missing);
+  const { numbers, problems } = readNumbers(cells, missing, spec.decimal);
+  const found: InputProblem[] = [...problems];
+  let highest = 0;
+  let rows = 0;
+  numbers.forEach((value, index) => {
+    if (Number.isNaN(value)) return;
+    if (value < 0) found.push(cellProblem("negative-age", cells, index));
+    highest = Math.max(highest, value);
+    rows += cells.counts[index] ?? 0;
+  });
+  if (oldest > 6 && rows >= fewAges && highest <= 6) {
+    found.push(inputProblem("age-in-years", cells.file, { column: cells.name, details: { highest } }));
+  }
+  return { cells, values: spreadNumbers(cells, numbers), missing, problems: found };
+}
+
+function readSamplingWeight(cells: Cells, spec: RoleSpec): ReadNumberColumn {
+  const missing = missingTexts(cells, spec.missing);
+  const { numbers, problems } = readNumbers(cells, missing, spec.decimal);
+  const found: InputProblem[] = [...problems];
+  numbers.forEach((value, index) => {
+    if (value <= 0) found.push(cellProblem("weight-not-positive", cells, index));
+  });
+  return { cells, values: spreadNumbers(cells, numbers), missing, problems: found };
+}
+
+/** Roles whose labels are printed as they are: categories that the user named on purpose. */
+const namedRoles: ReadonlySet<Role> = new Set<Role>(["area", "stratum"]);
+const labelRoles = ["cluster", "stratum", "area", "team", "household"] as const;
+
+/** Says which stated missing codes were met, and how often. */
+function codeNotes(role: Role, cells: Cells, missing: Uint8Array, spec: RoleSpec): Note[] {
+  if (spec.missing.length === 0) return [];
+  return codesMet(cells, missing).map(({ value, count }) =>
+    note("missing-code", { role, value: showValue(value), count }),
+  );
+}
+
+/** Reads every column with a role. */
+export function readColumns(table: TextTable, specs: ReadonlyMap<Role, RoleSpec>, oldest: number): ReadColumns {
+  const notes: Note[] = [];
+  const withCells = <Result>(role: Role, read: (cells: Cells, spec: RoleSpec) => Result): Result | null => {
+    const spec = specs.get(role);
+    const cells = spec === undefined ? null : cellsOf(table, spec.column);
+    return spec === undefined || cells === null ? null : read(cells, spec);
+  };
+  const collect = <Name extends Role, Result>(
+    names: readonly Name[],
+    read: (name: Name, cells: Cells, spec: RoleSpec) => Result,
+  ) => {
+    const results = new Map<Name, Result>();
+    for (const name of names) {
+      const result = withCells(name, (cells, spec) => read(name, cells, spec));
+      if (result !== null) results.set(name, result);
+    }
+    return results;
+  };
+  const columns = {
+    measures: collect(measureRoles, readMeasure),
+    dates: collect(dateRoles, readDates),
+    codes: collect(codingRoles, readCodes),
+    ageMonths: withCells("age-months", (cells, spec) => readAgeMonths(cells, spec, oldest)),
+    samplingWeight: withCells("sampling-weight", readSamplingWeight),
+    labels: collect<Role, CodedColumn>(labelRoles, (role, cells, spec) =>
+      readLabels(cells, spec.missing, namedRoles.has(role)),
+    ),
+  };
+  const withMissing: [Role, { readonly cells: Cells; readonly missing: Uint8Array } | null][] = [
+    ...columns.measures,
+    ...columns.dates,
+    ...columns.codes,
+    ["age-months", columns.ageMonths],
+    ["sampling-weight", columns.samplingWeight],
+  ];
+  for (const [role, read] of withMissing) {
+    const spec = specs.get(role);
+    if (read !== null && spec !== undefined) notes.push(...codeNotes(role, read.cells, read.missing, spec));
+  }
+  return { ...columns, notes };
+}
+
+/** Problems of all columns, in the order of the columns' roles. */
+export function columnProblems(columns: ReadColumns): InputProblem[] {
+  return [
+    ...[...columns.dates.values()].flatMap((read) => read.problems),
+    ...[...columns.codes.values()].flatMap((read) => read.problems),
+    ...(columns.ageMonths?.problems ?? []),
+    ...[...columns.measures.values()].flatMap((read) => read.problems),
+    ...(columns.samplingWeight?.problems ?? []),
+  ];
+}

@@ -1,0 +1,109 @@
+import type { Role } from "./roles.js";
+
+/**
+ * Usual column names by role, in English, French, Spanish, Portuguese and Arabic; written without accents, the small
+ * words of each language ('of', 'de', 'del' ...) and the word 'child' left out, since names are compared without them.
+ */
+export const roleNames: Readonly<Record<Role, readonly string[]>> = {
+  cluster: [
+    "cluster, cluster number, cluster no, cluster num, cluster id, cluster code, psu, primary sampling unit, enumeration area",
+    "grappe, numero grappe, no grappe, num grappe, code grappe, zone denombrement",
+    "conglomerado, numero conglomerado, unidad primaria, unidade primaria, upm, العنقود, عنقود, رقم العنقود",
+  ],
+  stratum: ["stratum, strata, stratum code, strate, code strate, estrato, codigo estrato, الطبقه, طبقه"],
+  "sampling-weight": [
+    "sampling weight, sample weight, survey weight, design weight, weight sampling, expansion factor",
+    "poids sondage, poids echantillonnage, ponderation, coefficient ponderation",
+    "peso muestral, factor expansion, ponderacion, peso amostral, fator expansao, ponderacao, وزن العينه",
+  ],
+  area: [
+    "area, district, region, province, governorate, departement, department, residence, area type, type area",
+    "milieu, milieu residence, distrito, provincia, municipio, المنطقه, المحافظه",
+  ],
+  household: [
+    "household, household id, household no, household number, household code, hh, hh id, hhid, hh no, hh number, house no",
+    "menage, numero menage, no menage, id menage, hogar, numero hogar, id hogar, agregado, agregado familiar, domicilio",
+    "الاسره, رقم الاسره",
+  ],
+  child: [
+    "child, child id, child no, child number, child code, line no, line number, enfant, id enfant, numero enfant, no enfant",
+    "nino, id nino, numero nino, crianca, id crianca, numero crianca, رقم الطفل",
+  ],
+  team: [
+    "team, team no, team number, team id, team code, equipe, numero equipe, no equipe, code equipe",
+    "equipo, numero equipo, equipa, brigada, numero brigada, الفريق, فريق, رقم الفريق",
+  ],
+  "interview-date": [
+    "interview date, date interview, survey date, date survey, visit date, date visit, measurement date, date measurement",
+    "date measured, date enquete, date visite, date mesure, fecha entrevista, fecha encuesta, fecha visita, fecha medicion",
+    "data entrevista, data visita, data inquerito, data medicao, تاريخ المقابله, تاريخ المسح, تاريخ الزياره",
+  ],
+  sex: ["sex, gender, sexe, genre, sexo, genero, sex code, الجنس, جنس, النوع, جنس الطفل"],
+  "birth-date": [
+    "birth date, date birth, birthdate, birth day, birthday, dob, date naissance, ddn, fecha nacimiento, fecha nac",
+    "data nascimento, data nasc, تاريخ الميلاد, تاريخ الولاده",
+  ],
+  "age-months": [
+    "age months, months, mois, meses, age month, age mos, months age, age mois, mois age, edad meses, idade meses, العمر بالاشهر, العمر بالشهور",
+  ],
+  "age-known-how": [
+    "age known how, age known by, how age known, age source, source age, age basis, birth date source, date birth source, dob source",
+    "source date naissance, fuente edad, origem idade, مصدر العمر",
+  ],
+  weight: ["weight, body weight, poids, peso, الوزن, وزن, وزن الطفل"],
+  height: [
+    "height, length, length height, height length, length or height, height or length, stature, taille, longueur",
+    "taille longueur, taille ou longueur, talla, estatura, longitud, talla longitud, talla o longitud, altura, comprimento",
+    "altura comprimento, الطول, طول, القامه, طول الطفل",
+  ],
+  position: [
+    "position, measuring position, measurement position, measured position, position measured, measured how, lying standing",
+    "lying or standing, standing lying, standing or lying, length or height, position mesure, couche debout, couche ou debout",
+    "posicion, posicion medicion, acostado o parado, posicao, posicao medicao, deitado ou em pe, وضعيه القياس, الوضعيه",
+  ],
+  "arm-circumference": [
+    "arm circumference, muac, mid upper arm circumference, upper arm circumference, arm, perimetre brachial, pb",
+    "perimetre bras, perimetro braquial, perimetro brazo, perimetro braco, محيط الذراع, محيط منتصف اعلي الذراع, محيط العضد",
+  ],
+  "head-circumference": [
+    "head circumference, head, perimetre cranien, perimetre tete, perimetro cefalico, perimetro craneal, محيط الراس",
+  ],
+  oedema: [
+    "oedema, edema, bilateral oedema, bilateral edema, bilateral pitting oedema, bilateral pitting edema, oedemes, oedeme",
+    "oedemes bilateraux, edemas, edema bilateral, وذمه, الوذمه, swelling both feet",
+  ],
+  clothing: ["clothing, clothes, clothed, dressed, undressed, vetements, habille, ropa, vestido, roupa, الملابس"],
+};
+
+/** Names that fit a role only where no better one is there: their meaning or unit is left open, or a form writes them by itself. */
+export const weakNames: Partial<Record<Role, readonly string[]>> = {
+  "interview-date": ["date, fecha, data, التاريخ, today"],
+  "age-months": ["age, edad, idade, العمر"],
+};
+
+/** Columns that data-collection forms write by themselves, as their last segment in lower case; none is ever a role of its own. */
+export const formColumns: ReadonlySet<string> = new Set(
+  `start end deviceid device_id subscriberid simid simserial phonenumber devicephonenum username audit instanceid instancename
+   key parent_key _id _uuid _index _parent_index _parent_table_name _submission_time _validation_status _notes _status
+   _submitted_by _tags _attachments __version__ _version_ submissiondate submittername submitterid reviewstate formdef_version
+   attachmentspresent attachmentsexpected edits rootuuid meta formhub uuid`.split(/\s+/),
+);
+
+/** Words that say that a column is about somebody else than the child. */
+export const otherPersons: ReadonlySet<string> = new Set(
+  `mother father parent caregiver carer caretaker guardian respondent interviewer enumerator measurer supervisor leader head
+   mere pere tuteur repondant enqueteur chef madre padre cuidador encuestado encuestador jefe mae pai responsavel
+   entrevistado entrevistador chefe الام الاب`.split(/\s+/),
+);
+
+/** Small words, and words for the child, that names are compared without. */
+export const passedOver: ReadonlySet<string> = new Set(
+  "of the in s de du des d l la le les del el da do das en em child childs children enfant enfants nino nina ninos crianca criancas baby bebe".split(
+    " ",
+  ),
+);
+
+/** Units that may stand behind a name. */
+export const unitWords: ReadonlySet<string> = new Set(
+  "kg kgs kilogram kilograms g gr gram grams grammes cm cms mm".split(" "),
+);

@@ -1,0 +1,17 @@
+/**
+ * A text in the form in which words are compared: lower case, without accents or Arabic vowel signs, every run of other
+ * characters than letters and digits as one underscore.
+ */
+export function plainWord(text: string): string {
+  return text
+    .replace(/([a-z0-9])([A-Z])/g, "$1_$2")
+    .normalize("NFD")
+    .replace(/[\p{M}\u0640]/gu, "")
+    .toLowerCase()
+    .replace(/œ/g, "oe")
+    .replace(/æ/g, "ae")
+    .replace(/[ىی]/g, "ي")
+    .replace(/ة/g, "ه")
+    .replace(/[^\p{L}\p{N}]+/gu, "_")
+    .replace(/^_+|_+$/g, "");
+}

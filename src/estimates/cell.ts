@@ -1,0 +1,122 @@
+import { message } from "../results/message.js";
+import type { EstimateCell, Interval, Message } from "../results/schema.js";
+import { meanInterval, proportionInterval } from "../stats/design/interval.js";
+import { estimateMean } from "../stats/design/mean.js";
+import { estimateProportion } from "../stats/design/proportion.js";
+import { estimateStandardDeviation } from "../stats/design/standard-deviation.js";
+import type { SurveyDesign } from "../stats/design/survey-design.js";
+import { classify } from "./classes.js";
+import type { ClassScheme } from "./estimate.js";
+
+/** Fewer children than this and a cell is withheld; fewer than `markBelow` and it is marked. */
+// Demographic and Health Surveys and Multiple Indicator Cluster Surveys, table notes: under 25 unweighted cases not
+// shown, 25 to 49 in parentheses (read).
+export const withholdBelow = 25;
+export const markBelow = 50;
+
+const level = 0.95;
+
+type Label = string | Message;
+
+/** A cell without numbers, with the reason. */
+export function emptyCell(
+  label: Label,
+  n: number,
+  clusters: number | null,
+  status: "withheld" | "unknown",
+  reason: Message,
+): EstimateCell {
+  return {
+    label,
+    n,
+    clusters,
+    status,
+    reason,
+    value: null,
+    standardError: null,
+    degreesOfFreedom: null,
+    interval: null,
+    intervalMethod: null,
+    designEffect: null,
+  };
+}
+
+function statusOf(n: number): "shown" | "marked" {
+  return n < markBelow ? "marked" : "shown";
+}
+
+const finiteOrNull = (value: number): number | null => (Number.isFinite(value) ? value : null);
+
+interface CellInput {
+  readonly design: SurveyDesign;
+  readonly inDomain: Uint8Array;
+  readonly label: Label;
+  /** Overall figures are never withheld for size; groups are. */
+  readonly isGroup: boolean;
+}
+
+function tooSmall(input: CellInput, n: number, clusters: number): EstimateCell | null {
+  if (n === 0) {
+    return emptyCell(input.label, 0, clusters, "unknown", message("cell.no-children"));
+  }
+  if (input.isGroup && n < withholdBelow) {
+    return emptyCell(input.label, n, clusters, "withheld", message("cell.too-few", { limit: withholdBelow }));
+  }
+  return null;
+}
+
+/**
+ * Prevalence in a group of children: ratio estimate with linearized variance, logit interval on Student's t with
+ * (clusters - strata) degrees of freedom. Where no child or every child is a case the logit is not defined and an
+ * exact interval on an assumed effective size takes its place. With one cluster only, no interval can be given.
+ */
+export function prevalenceCell(
+  input: CellInput & { readonly isCase: Uint8Array; readonly scheme?: ClassScheme | undefined },
+): EstimateCell {
+  const fit = estimateProportion(input.design, input.isCase, input.inDomain);
+  const empty = tooSmall(input, fit.n, fit.clusters);
+  if (empty !== null) return empty;
+  const { method, low, high } = proportionInterval(fit, level);
+  const interval: Interval | null = method === "none" ? null : { low, high, level };
+  const cell: EstimateCell = {
+    label: input.label,
+    n: fit.n,
+    clusters: fit.clusters,
+    status: statusOf(fit.n),
+    value: fit.estimate,
+    standardError: method === "none" ? null : fit.standardError,
+    degreesOfFreedom: fit.degreesOfFreedom,
+    interval,
+    intervalMethod: method === "none" ? null : method === "exact" ? "exact-effective-n" : "logit",
+    designEffect: method === "logit" ? finiteOrNull(fit.designEffect) : null,
+  };
+  if (interval === null) return { ...cell, reason: message("cell.one-cluster") };
+  if (input.scheme === undefined) return cell;
+  return {
+    ...cell,
+    classification: classify(input.scheme, fit.estimate, fit.standardError, fit.degreesOfFreedom, interval),
+  };
+}
+
+/** Mean z-score of a group with linearized variance, t interval, and the standard deviation of the group. */
+export function meanCell(input: CellInput & { readonly values: Float64Array }): EstimateCell {
+  const fit = estimateMean(input.design, input.values, input.inDomain);
+  const empty = tooSmall(input, fit.n, fit.clusters);
+  if (empty !== null) return empty;
+  const spread = estimateStandardDeviation(input.design, input.values, input.inDomain);
+  const canTell = fit.degreesOfFreedom > 0 && Number.isFinite(fit.standardError);
+  const cell: EstimateCell = {
+    label: input.label,
+    n: fit.n,
+    clusters: fit.clusters,
+    status: statusOf(fit.n),
+    value: fit.estimate,
+    standardError: canTell ? fit.standardError : null,
+    degreesOfFreedom: fit.degreesOfFreedom,
+    interval: canTell ? meanInterval(fit.estimate, fit.standardError, fit.degreesOfFreedom, level) : null,
+    intervalMethod: canTell ? "t" : null,
+    designEffect: canTell ? finiteOrNull(fit.designEffect) : null,
+    standardDeviation: finiteOrNull(spread.estimate),
+  };
+  return canTell ? cell : { ...cell, reason: message("cell.one-cluster") };
+}

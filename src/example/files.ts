@@ -1,0 +1,50 @@
+import type { ExampleFaults } from "./options.js";
+import { exampleReadme } from "./readme.js";
+import { generateSurvey } from "./survey.js";
+import { toCsv } from "./to-csv.js";
+import { toYaml } from "./to-yaml.js";
+
+/** A file to write into the folder of sample input. */
+export interface ExampleFile {
+  readonly name: string;
+  readonly content: string;
+}
+
+export const exampleSeed = 20241007;
+
+/** The faults of the sample survey. */
+export const exampleFaults = {
+  heightRounding: { team: "T4", share: 0.7 },
+  ageHeaping: { district: "Yundeth", share: 0.6 },
+  scaleDrift: { team: "T2", kilogramsPerDay: 0.09 },
+  duplicateRows: { count: 4 },
+} as const satisfies ExampleFaults;
+
+/** The sample survey, its clean twin, their settings and a description: what stands in sample-input. */
+export function exampleFiles(): readonly ExampleFile[] {
+  const faulty = generateSurvey({ seed: exampleSeed, faults: exampleFaults });
+  const clean = generateSurvey({ seed: exampleSeed });
+  return [
+    { name: "README.md", content: exampleReadme(faulty, clean) },
+    { name: "quillmar.csv", content: toCsv(faulty) },
+    {
+      name: "quillmar.yaml",
+      content: toYaml({
+        title: "Quillmar nutrition survey, October 2024 (invented data)",
+        name: "quillmar",
+        data: "quillmar.csv",
+        remark: "Invented data, with planted faults: no child, team or place in them is real.",
+      }),
+    },
+    { name: "quillmar-clean.csv", content: toCsv(clean) },
+    {
+      name: "quillmar-clean.yaml",
+      content: toYaml({
+        title: "Quillmar nutrition survey, October 2024, clean twin (invented data)",
+        name: "quillmar-clean",
+        data: "quillmar-clean.csv",
+        remark: "Invented data, the clean twin: the same children as in quillmar.csv, measured without the faults.",
+      }),
+    },
+  ];
+}

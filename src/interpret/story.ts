@@ -1,0 +1,136 @@
+import { message } from "../results/message.js";
+import type { CheckResult, EstimateResult, Message, Reading, Results, Section } from "../results/schema.js";
+
+/** Everything of the results except what is made here. */
+export type Unread = Omit<Results, "story">;
+export type Story = Results["story"];
+
+const weightOf: Readonly<Record<Reading, number>> = { doubt: 3, explain: 2, unknown: 1, expected: 0 };
+
+/** Most serious first; equals stay in the order of the report. */
+function bySeverity(checks: readonly CheckResult[]): CheckResult[] {
+  return [...checks].sort((a, b) => weightOf[b.reading] - weightOf[a.reading]);
+}
+
+const withReading = (checks: readonly CheckResult[], reading: Reading): CheckResult[] =>
+  checks.filter((check) => check.reading === reading);
+
+const titleOf = (check: CheckResult): Message => message(`checks.${check.id}.title`);
+
+/** The estimate a reader looks for first: wasting, else acute malnutrition by arm circumference, else stunting, else underweight. */
+const headlineOrder = ["wasting", "acute-malnutrition-by-arm-circumference", "stunting", "underweight"];
+
+function headline(estimates: readonly EstimateResult[]): EstimateResult | undefined {
+  return headlineOrder
+    .map((id) => estimates.find((estimate) => estimate.id === id))
+    .find((estimate) => estimate?.overall?.value != null);
+}
+
+/** 'Wasting is 10.4 % (8.2 to 13.0), high (2019 scheme); the interval also touches medium.' */
+function estimateSentence(estimate: EstimateResult): Message {
+  const cell = estimate.overall;
+  if (cell?.value == null) return message("story.estimate.none", { estimate: message(`estimate.${estimate.id}`) });
+  const base = { estimate: message(`estimate.${estimate.id}`), value: cell.value, n: cell.n };
+  if (cell.interval === null) return message("story.estimate.no-interval", base);
+  const numbers = { ...base, low: cell.interval.low, high: cell.interval.high };
+  const classes = cell.classification;
+  if (classes === undefined) return message("story.estimate.no-class", numbers);
+  const named = { ...numbers, class: message(`class.${classes.at}`), scheme: message(`scheme.${classes.scheme}`) };
+  const others = classes.span.filter((name) => name !== classes.at).map((name) => message(`class.${name}`));
+  if (others.length === 0) return message("story.estimate.one-class", named);
+  return message("story.estimate.several-classes", { ...named, others });
+}
+
+function qualitySentence(checks: readonly CheckResult[]): Message {
+  const doubts = withReading(checks, "doubt");
+  const explains = withReading(checks, "explain");
+  const unknown = withReading(checks, "unknown");
+  const counts = { checks: checks.length, doubts: doubts.length, explains: explains.length, unknown: unknown.length };
+  if (doubts.length > 0) return message("story.quality.doubt", { ...counts, names: doubts.map(titleOf) });
+  if (explains.length > 0) return message("story.quality.explain", { ...counts, names: explains.map(titleOf) });
+  return message(unknown.length > 0 ? "story.quality.expected-with-unknown" : "story.quality.expected", counts);
+}
+
+function unknownSentence(checks: readonly CheckResult[]): Message[] {
+  const unknown = withReading(checks, "unknown");
+  if (unknown.length === 0) return [];
+  return [message("story.unknown", { count: unknown.length, names: unknown.map(titleOf) })];
+}
+
+function sectionHeading(section: Section, checks: readonly CheckResult[]): Message {
+  const mine = checks.filter((check) => check.section === section);
+  const doubts = withReading(mine, "doubt");
+  const explains = withReading(mine, "explain");
+  const unknown = withReading(mine, "unknown");
+  const concerning = [...doubts, ...explains];
+  if (concerning.length > 0) {
+    return message(`story.heading.${section}.concern`, { count: concerning.length, names: concerning.map(titleOf) });
+  }
+  if (unknown.length === mine.length) return message(`story.heading.${section}.unknown`);
+  if (unknown.length > 0) return message(`story.heading.${section}.partly-unknown`, { names: unknown.map(titleOf) });
+  return message(`story.heading.${section}.expected`);
+}
+
+/** What to do next: the first action of every check that asks for one, the most serious first, without repeats. */
+function nextSteps(checks: readonly CheckResult[], rowsToCheck: number): Message[] {
+  const steps: Message[] = [];
+  const seen = new Set<string>();
+  for (const check of bySeverity(checks)) {
+    if (check.reading !== "doubt" && check.reading !== "explain") continue;
+    const action = check.actions[0];
+    const key = JSON.stringify(action);
+    if (action === undefined || seen.has(key)) continue;
+    seen.add(key);
+    steps.push(action);
+  }
+  if (rowsToCheck > 0) steps.push(message("story.next.rows", { count: rowsToCheck }));
+  if (steps.length === 0) steps.push(message("story.next.nothing"));
+  return steps;
+}
+
+function cautions(results: Unread): Message[] {
+  const always = ["not-a-diagnosis", "referral", "local-protocol", "validity", "small-teams", "no-identification"];
+  const list = always.map((id) => message(`caution.${id}`));
+  return results.survey.invented ? [message("caution.invented"), ...list] : list;
+}
+
+function findings(checks: readonly CheckResult[]): Story["findings"] {
+  return bySeverity(checks)
+    .filter((check) => check.reading === "doubt" || check.reading === "explain")
+    .map((check) => ({ check: check.id, message: check.finding }));
+}
+
+/**
+ * Decides what matters and in what order, from the results alone. Writes no words: only message ids with raw values.
+ * The survey as a whole gets a sentence, never a score.
+ */
+export function tellStory(results: Unread): Story {
+  const main = headline(results.estimates);
+  const rowsToCheck = results.checks.reduce((sum, check) => sum + check.rowsToCheck, 0);
+  const estimate = main === undefined ? message("story.estimate.nothing") : estimateSentence(main);
+  const secondary = ["acute-malnutrition-combined", "stunting", "underweight", "overweight"]
+    .map((id) => results.estimates.find((candidate) => candidate.id === id))
+    .filter((candidate): candidate is EstimateResult => candidate !== undefined && candidate !== main)
+    .filter((candidate) => candidate.overall?.value != null)
+    .map(estimateSentence);
+  const headings: Record<string, Message> = {
+    prevalence: estimate,
+    "follow-up": message("story.heading.follow-up", { count: rowsToCheck }),
+  };
+  const consequence = results.consequence;
+  if (consequence !== undefined) headings.consequence = consequence.heading;
+  for (const section of ["who", "how", "what", "where"] as const)
+    headings[section] = sectionHeading(section, results.checks);
+  const quality = qualitySentence(results.checks);
+  return {
+    sentence:
+      consequence === undefined
+        ? message("story.sentence", { estimate, quality })
+        : message("story.sentence.with-consequence", { estimate, stands: consequence.heading, quality }),
+    paragraphs: [...secondary, ...unknownSentence(results.checks)],
+    findings: findings(results.checks),
+    next: nextSteps(results.checks, rowsToCheck),
+    cautions: cautions(results),
+    headings,
+  };
+}

@@ -1,0 +1,40 @@
+import type { Message } from "../../results/schema.js";
+import type { Words } from "../words.js";
+import type { DotBand } from "./dot-rows.js";
+import { type Spec, theme } from "./theme.js";
+import { labelledTicks, roundRange } from "./ticks.js";
+
+interface Band {
+  readonly from: number;
+  readonly to: number;
+  readonly label: Message;
+}
+
+/** Published classes as light greys, the lowest lightest. */
+export function classBands(bands: readonly Band[], words: Words): DotBand[] {
+  return bands.map((band, i) => ({
+    from: band.from,
+    to: band.to,
+    label: words.text(band.label),
+    fill: theme.palette.bands[Math.min(i, theme.palette.bands.length - 1)] ?? theme.palette.chance,
+  }));
+}
+
+/** From zero to the largest interval, and a little into the class above it. */
+export function prevalenceDomain(bands: readonly Band[], values: readonly (number | null)[]): readonly [number, number] {
+  const present = values.filter((value): value is number => value !== null);
+  const reach = Math.max(0.01, ...present) * 1.05;
+  const limits = bands.map((band) => band.from).filter((from) => from > 0);
+  const last = limits[limits.length - 1];
+  // Show where the highest class begins, unless everything lies so far below that it would press the rest together.
+  if (last !== undefined && last <= reach * 4) return [0, Math.min(1, Math.max(reach, last * 1.3))];
+  const next = limits.find((limit) => limit > reach);
+  return [0, Math.min(1, next === undefined ? roundRange([0, reach], "share", true)[1] : next * 1.1)];
+}
+
+/** The limits between classes as the ticks of the axis, so that they can be read off. */
+export function limitTicks(bands: readonly Band[], domain: readonly [number, number], words: Words): Spec {
+  const limits = [0, ...bands.map((band) => band.from).filter((from) => from > 0 && from <= domain[1])];
+  const labels = limits.map((limit) => words.tick(limit, "share", Number.isInteger(Math.round(limit * 1e6) / 1e4) ? 0 : 1));
+  return labelledTicks(limits, labels);
+}

@@ -1,0 +1,30 @@
+import type { Chart } from "../../results/schema.js";
+import type { Words } from "../words.js";
+import { categoryShares } from "./category-shares.js";
+import { countsOver } from "./counts-over.js";
+import { intervals } from "./intervals.js";
+import { lines } from "./lines.js";
+import { prevalenceBands } from "./prevalence-bands.js";
+import { scenarios } from "./scenarios.js";
+import type { Spec } from "./theme.js";
+import { zDistribution } from "./z-distribution.js";
+
+/** Vega-Lite specifications of a chart: usually one, more where the parts have axes of their own. */
+export function specsOf(chart: Chart, words: Words): readonly Spec[] {
+  switch (chart.kind) {
+    case "category-shares":
+      return [categoryShares(chart, words)];
+    case "z-distribution":
+      return [zDistribution(chart, words)];
+    case "counts-over":
+      return [countsOver(chart, words)];
+    case "intervals":
+      return [intervals(chart, words)];
+    case "prevalence-bands":
+      return prevalenceBands(chart, words);
+    case "scenarios":
+      return scenarios(chart, words);
+    case "lines":
+      return [lines(chart, words)];
+  }
+}

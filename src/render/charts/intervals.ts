@@ -1,0 +1,59 @@
+import { message } from "../../results/message.js";
+import type { Chart, Unit } from "../../results/schema.js";
+import { emDash } from "../numbers.js";
+import type { Words } from "../words.js";
+import { type DotRow, dotRows } from "./dot-rows.js";
+import { type Spec, theme } from "./theme.js";
+import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
+
+type Intervals = Extract<Chart, { kind: "intervals" }>;
+
+/** A value with its interval per group, on one axis, with marked values and a band. */
+export function intervals(chart: Intervals, words: Words): Spec {
+  const { unit } = chart.x;
+  const values = chart.rows.flatMap((row) => [row.value, row.low, row.high]).filter((value) => value !== null);
+  const marked = [...chart.lines.map((line) => line.at), ...(chart.band === undefined ? [] : [chart.band.low, chart.band.high])];
+  const zero = unit === "share" || unit === "count";
+  const domain = roundRange([...values, ...marked], unit, zero);
+  const { band } = chart;
+  return dotRows(
+    {
+      rows: chart.rows.map((row, i) => rowOf(row, chart.rows[i - 1], unit, words)),
+      bands: band === undefined ? [] : [{ from: band.low, to: band.high, label: words.text(band.label), fill: theme.palette.chance }],
+      lines: chart.lines.map((line) => ({ at: line.at, label: words.text(line.label) })),
+      columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
+      domain,
+      axis: { title: words.text(chart.x.label), ticks: axisTicks(ticksBetween(domain[0], domain[1], 5, unit), unit, words) },
+      pitch: chart.rows.length > 30 ? 17 : 22,
+    },
+    words,
+  );
+}
+
+function rowOf(row: Intervals["rows"][number], before: Intervals["rows"][number] | undefined, unit: Unit, words: Words): DotRow {
+  const group = row.group === undefined ? null : words.text(row.group);
+  const last = before?.group === undefined ? null : words.text(before.group);
+  return {
+    heading: group === last ? null : group,
+    label: words.text(row.label),
+    value: row.value,
+    low: row.low,
+    high: row.high,
+    facts: [valueText(row, unit, words), words.number(row.n, "count")],
+    reading: row.reading,
+    hollow: row.marked === true,
+    strong: row.reading === "doubt",
+  };
+}
+
+/** 'value (low to high)', or an em dash. */
+export function valueText(
+  row: { readonly value: number | null; readonly low: number | null; readonly high: number | null },
+  unit: Unit,
+  words: Words,
+): string {
+  if (row.value === null) return emDash;
+  const value = words.number(row.value, unit);
+  if (row.low === null || row.high === null) return value;
+  return words.text(message("chart.value-interval", { value, interval: words.interval({ low: row.low, high: row.high }, unit) }));
+}

@@ -1,0 +1,69 @@
+import { message } from "../../results/message.js";
+import type { Chart, Message } from "../../results/schema.js";
+import { OwnMarkup } from "../markup.js";
+import { theme } from "./theme.js";
+
+const { palette } = theme;
+
+/** A small drawing and what it stands for. */
+export interface KeyEntry {
+  readonly swatch: OwnMarkup;
+  readonly label: Message;
+}
+
+const swatch = (inner: string): OwnMarkup =>
+  new OwnMarkup(`<svg class="swatch" viewBox="0 0 22 14" width="22" height="14" aria-hidden="true" focusable="false">${inner}</svg>`);
+const box = (fill: string, edge: string): OwnMarkup => swatch(`<rect x="3" y="1" width="16" height="12" fill="${fill}" stroke="${edge}"/>`);
+const line = (colour: string, width: number, dash = ""): OwnMarkup =>
+  swatch(`<path d="M1 7h20" fill="none" stroke="${colour}" stroke-width="${width}"${dash === "" ? "" : ` stroke-dasharray="${dash}"`}/>`);
+const dot = (fill: string, edge: string): OwnMarkup =>
+  swatch(`<path d="M1 7h20" stroke="${edge}" stroke-width="2"/><circle cx="11" cy="7" r="4.2" fill="${fill}" stroke="${edge}" stroke-width="1.6"/>`);
+
+const entry = (drawing: OwnMarkup, id: string): KeyEntry => ({ swatch: drawing, label: message(`key.${id}`) });
+
+const barred: Readonly<Record<string, OwnMarkup>> = {
+  chance: box(palette.chance, palette.chance),
+  bar: box(palette.blueTint, palette.blue),
+  strong: box(palette.ochre, palette.ink),
+  line: line(palette.ink, 1.6),
+};
+const of = (id: string, name: string): KeyEntry => entry(barred[name] ?? swatch(""), id);
+
+/** What the marks of a chart mean: only those that occur in it. */
+export function keyOf(chart: Chart): KeyEntry[] {
+  switch (chart.kind) {
+    case "category-shares": {
+      const outside = chart.panels.some((panel) => panel.bars.some((bar) => bar.share > bar.high || bar.share < bar.low));
+      return [of("observed-share", "bar"), ...(outside ? [of("share-outside", "strong")] : []), of("chance-band", "chance"), of("expected", "line")];
+    }
+    case "counts-over": {
+      const strong = chart.bars.some((bar) => bar.emphasis);
+      return [of("observed-count", "bar"), ...(strong ? [of("count-emphasis", "strong")] : []), of("chance-band", "chance"), of("expected", "line")];
+    }
+    case "z-distribution":
+      return [
+        of("z-observed", "bar"),
+        entry(box(palette.ochreTint, palette.blue), "z-below-2"),
+        entry(box(palette.ochre, palette.blue), "z-below-3"),
+        of("z-standard", "line"),
+      ];
+    case "intervals":
+    case "prevalence-bands":
+      return [
+        entry(dot(palette.blue, palette.blue), "interval"),
+        ...(chart.rows.some((row) => row.marked === true) ? [entry(dot(palette.paper, palette.blue), "interval-marked")] : []),
+        ...(chart.kind === "intervals" && chart.rows.some((row) => row.reading === "doubt") ? [entry(dot(palette.ochre, palette.ink), "interval-doubt")] : []),
+      ];
+    case "scenarios":
+      return [
+        entry(dot(palette.blue, palette.blue), "scenario"),
+        ...(chart.rows.some((row) => row.moves) ? [entry(dot(palette.ochre, palette.ink), "scenario-moves")] : []),
+        ...(chart.rows.some((row) => row.kind === "sensitivity") ? [entry(dot(palette.paper, palette.blue), "scenario-contested")] : []),
+      ];
+    case "lines":
+      return [
+        entry(line(palette.blue, 1.6), "line-observed"),
+        ...(chart.panels.some((panel) => panel.fitted.length > 0) ? [entry(line(palette.ochre, 2.4, "7 3"), "line-fitted")] : []),
+      ];
+  }
+}

@@ -1,0 +1,41 @@
+import type { Message, Reading } from "../../results/schema.js";
+import type { Words } from "../words.js";
+import { wrapAtMost } from "./text-width.js";
+import { type Spec, theme } from "./theme.js";
+
+/** Where small pictures of one chart stand: how many side by side, and how large each is. */
+export interface PanelGrid {
+  readonly columns: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+const gap = 22;
+
+/** A grid for so many panels in the width of the column; `left` is the room the labels of an upright axis take. */
+export function panelGrid(count: number, left: number, heights: readonly [number, number, number]): PanelGrid {
+  const columns = count === 1 ? 1 : count === 2 || count === 4 ? 2 : 3;
+  const width = Math.floor((theme.width - 8 - columns * left - (columns - 1) * gap) / columns);
+  return { columns, width, height: heights[columns - 1] ?? heights[0] };
+}
+
+/** A panel's name over its number of children and its reading in words. */
+export function panelTitle(
+  panel: { readonly label: Message | string; readonly reading?: Reading | undefined; readonly facts: readonly string[] },
+  width: number,
+  words: Words,
+): Spec {
+  const reading = panel.reading === undefined ? [] : [words.text({ id: `reading.${panel.reading}`, values: {} })];
+  const under = [...panel.facts, ...reading].join(" \u00b7 ");
+  return {
+    text: wrapAtMost(words.text(panel.label), width, 13, 600, 2),
+    subtitle: wrapAtMost(under, width, 12, 400, 3),
+  };
+}
+
+/** Panels side by side and below one another. */
+export function grid(panels: readonly Spec[], layout: PanelGrid): Spec {
+  const only = panels[0];
+  if (panels.length === 1 && only !== undefined) return only;
+  return { concat: [...panels], columns: layout.columns, align: "each", spacing: { row: 20, column: gap - 2 } };
+}

@@ -1,0 +1,52 @@
+import { message } from "../../results/message.js";
+import type { Chart } from "../../results/schema.js";
+import type { Words } from "../words.js";
+import { classBands, limitTicks, prevalenceDomain } from "./bands.js";
+import { dotRows } from "./dot-rows.js";
+import { valueText } from "./intervals.js";
+import type { Spec } from "./theme.js";
+import { axisTicks, ticksBetween } from "./ticks.js";
+
+type PrevalenceBands = Extract<Chart, { kind: "prevalence-bands" }>;
+type Row = PrevalenceBands["rows"][number];
+
+/**
+ * Prevalences with intervals on the published classes. Rows with the same classes share one frame; other classes get a
+ * frame of their own, since their limits differ.
+ */
+export function prevalenceBands(chart: PrevalenceBands, words: Words): Spec[] {
+  const groups = new Map<string, Row[]>();
+  for (const row of chart.rows) {
+    const key = JSON.stringify(row.bands);
+    groups.set(key, [...(groups.get(key) ?? []), row]);
+  }
+  return [...groups.values()].map((rows) => frameOf(rows, words));
+}
+
+function frameOf(rows: readonly Row[], words: Words): Spec {
+  const bands = rows[0]?.bands ?? [];
+  const domain = prevalenceDomain(bands, rows.flatMap((row) => [row.value, row.high]));
+  const ticks = bands.length > 0 ? limitTicks(bands, domain, words) : axisTicks(ticksBetween(domain[0], domain[1], 5, "share"), "share", words);
+  return dotRows(
+    {
+      rows: rows.map((row) => ({
+        heading: null,
+        label: words.text(row.label),
+        value: row.value,
+        low: row.low,
+        high: row.high,
+        facts: [valueText(row, "share", words), words.number(row.n, "count")],
+        reading: undefined,
+        hollow: row.marked === true,
+        strong: false,
+      })),
+      bands: classBands(bands, words),
+      lines: [],
+      columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
+      domain,
+      axis: { title: words.text(message("axis.prevalence")), ticks },
+      pitch: 26,
+    },
+    words,
+  );
+}

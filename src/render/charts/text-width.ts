@@ -1,0 +1,55 @@
+import { templateText } from "../templates.js";
+
+type Widths = Readonly<Record<string, number>>;
+const tables = JSON.parse(templateText("style/advance-widths.json")) as { readonly 400: Widths; readonly 600: Widths };
+
+/** Width of a line of text in the embedded sans face, px, from its table of advance widths (without kerning). */
+export function textWidth(text: string, fontSize: number, weight: 400 | 600 = 400): number {
+  const widths = tables[weight];
+  let sum = 0;
+  // A letter outside the table is set in a face we do not know: take a wide one, so that nothing is cut.
+  for (const sign of text) sum += widths[sign] ?? 700;
+  return (sum * fontSize) / 1000;
+}
+
+/** Breaks a text at its spaces into lines no wider than `width`; a single longer word keeps a line of its own. */
+export function wrapText(text: string, width: number, fontSize: number, weight: 400 | 600 = 400): string[] {
+  const lines: string[] = [];
+  let line = "";
+  for (const word of text.split(/\s+/).flatMap((long) => cutWord(long, width, fontSize, weight))) {
+    const longer = line === "" ? word : `${line} ${word}`;
+    if (line !== "" && textWidth(longer, fontSize, weight) > width) {
+      lines.push(line);
+      line = word;
+    } else {
+      line = longer;
+    }
+  }
+  lines.push(line);
+  return lines;
+}
+
+/** A word wider than the line, in pieces that fit. */
+function cutWord(word: string, width: number, fontSize: number, weight: 400 | 600): string[] {
+  if (textWidth(word, fontSize, weight) <= width) return [word];
+  const pieces: string[] = [];
+  let piece = "";
+  for (const sign of word) {
+    if (piece !== "" && textWidth(piece + sign, fontSize, weight) > width) {
+      pieces.push(piece);
+      piece = "";
+    }
+    piece += sign;
+  }
+  pieces.push(piece);
+  return pieces;
+}
+
+/** At most `most` lines, the last one closed with an ellipsis when something was left out. */
+export function wrapAtMost(text: string, width: number, fontSize: number, weight: 400 | 600, most: number): string[] {
+  const lines = wrapText(text, width, fontSize, weight);
+  if (lines.length <= most) return lines;
+  let last = lines[most - 1] ?? "";
+  while (last !== "" && textWidth(`${last}\u2026`, fontSize, weight) > width) last = last.slice(0, -1);
+  return [...lines.slice(0, most - 1), `${last}\u2026`];
+}

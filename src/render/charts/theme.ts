@@ -1,0 +1,28 @@
+import { templateText } from "../templates.js";
+
+/** What the charts are drawn in: ink on paper with one blue and one ochre, and greys for bands. */
+export interface Theme {
+  readonly palette: {
+    readonly paper: string;
+    readonly ink: string;
+    readonly quiet: string;
+    readonly line: string;
+    /** What chance alone gives. */
+    readonly chance: string;
+    /** Class bands, lowest class first. */
+    readonly bands: readonly string[];
+    readonly blue: string;
+    readonly blueTint: string;
+    readonly ochre: string;
+    readonly ochreTint: string;
+  };
+  /** Width every figure is drawn for, px: the text column of an A4 page. */
+  readonly width: number;
+  /** Vega-Lite's config. */
+  readonly config: Readonly<Record<string, unknown>>;
+}
+
+export const theme = JSON.parse(templateText("charts/theme.json")) as Theme;
+
+/** A Vega-Lite specification or a part of one. Its own types do not survive strict optional properties. */
+export type Spec = Readonly<Record<string, unknown>>;

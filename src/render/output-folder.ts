@@ -1,0 +1,73 @@
+import { readdir, readFile, stat } from "node:fs/promises";
+import { join } from "node:path";
+import { message } from "../results/message.js";
+import type { Message } from "../results/schema.js";
+
+/** The results could not be written; `said` tells why and what to do. Whatever stood there before still stands. */
+export class OutputProblem extends Error {
+  readonly said: Message;
+  /** What the user gave needs a change. */
+  readonly exitCode = 2;
+
+  constructor(said: Message, options?: ErrorOptions) {
+    super(said.id, options);
+    this.name = "OutputProblem";
+    this.said = said;
+  }
+}
+
+/** Names that Tareline writes; a folder with any other is not replaced, since somebody's own file would be lost. */
+const ownName = /^(report\.(html|pdf)|results\.json|annex\.docx|rows-to-check\.csv|tables|tables\/[^/]+\.csv)$/;
+/** Files that file managers leave in every folder they show. */
+const clutter = /(^|\/)(\.DS_Store|Thumbs\.db|desktop\.ini)$/;
+const mostNamesSaid = 5;
+
+/**
+ * Throws OutputProblem unless the folder may be replaced as a whole: it is not there, it is empty, or it holds an
+ * earlier output of Tareline, known by its results.json, and nothing else. `namesNow` are the files about to be written.
+ */
+export async function assertReplaceable(folder: string, namesNow: readonly string[]): Promise<void> {
+  const state = await stat(folder).catch((error: NodeJS.ErrnoException) => {
+    if (error.code === "ENOENT") return null;
+    throw error;
+  });
+  if (state === null) return;
+  if (!state.isDirectory()) throw new OutputProblem(message("output.not-a-folder", { folder }));
+  const names = (await namesBelow(folder)).filter((name) => !clutter.test(name));
+  if (names.length === 0) return;
+  if (!(await isOurs(folder))) {
+    throw new OutputProblem(message("output.not-ours", { folder, names: firstOf(names) }));
+  }
+  const foreign = names.filter((name) => !ownName.test(name) && !namesNow.includes(name));
+  if (foreign.length > 0) {
+    const values = { folder, count: foreign.length, names: firstOf(foreign) };
+    throw new OutputProblem(message("output.foreign-files", values));
+  }
+}
+
+/** Paths of everything that is not a folder, and of empty folders, with forward slashes. */
+async function namesBelow(folder: string, prefix = ""): Promise<string[]> {
+  const entries = await readdir(folder, { withFileTypes: true });
+  const names = entries.map(async (entry) => {
+    const name = prefix + entry.name;
+    if (!entry.isDirectory()) return [name];
+    const inside = await namesBelow(join(folder, entry.name), `${name}/`);
+    return inside.length === 0 ? [name] : inside;
+  });
+  return (await Promise.all(names)).flat().sort();
+}
+
+function firstOf(names: readonly string[]): string[] {
+  return names.length > mostNamesSaid ? [...names.slice(0, mostNamesSaid - 1), "…"] : [...names];
+}
+
+async function isOurs(folder: string): Promise<boolean> {
+  try {
+    const results: unknown = JSON.parse(await readFile(join(folder, "results.json"), "utf8"));
+    return (
+      typeof results === "object" && results !== null && "format" in results && results.format === "tareline-results"
+    );
+  } catch {
+    return false;
+  }
+}

@@ -1,0 +1,38 @@
+import { message } from "../../results/message.js";
+import type { Message } from "../../results/schema.js";
+import { type Browser, type BrowserRequest, findBrowser } from "./find-browser.js";
+import { PdfProblem } from "./pdf-problem.js";
+import { type PrintOptions, printPdf } from "./print.js";
+
+/** The PDF, or the one sentence that says why there is none and how to get it. */
+export type PdfOutcome =
+  | { readonly kind: "printed"; readonly pdf: Uint8Array; readonly browser: Browser }
+  | { readonly kind: "not-printed"; readonly reason: Message };
+
+/**
+ * Finds a browser and prints with it. Where the packaged browser was found but does not start, an installed one is
+ * tried. A report without its PDF is still a report: what goes wrong with the browser is returned, not thrown.
+ */
+export async function makePdf(
+  html: string,
+  request: BrowserRequest,
+  options: Omit<PrintOptions, "browser">,
+): Promise<PdfOutcome> {
+  const search = await findBrowser(request);
+  if (search.kind === "unusable") return { kind: "not-printed", reason: search.reason };
+  if (search.kind === "none") {
+    return { kind: "not-printed", reason: message("pdf.problem.none", { tried: search.tried }) };
+  }
+  const { browser } = search;
+  try {
+    return { kind: "printed", pdf: await printPdf(html, { ...options, browser }), browser };
+  } catch (error) {
+    if (!(error instanceof PdfProblem)) throw error;
+    const another = browser.source === "package" && ["cannot-start", "sandbox-refused"].includes(error.kind);
+    if (another) {
+      const next = await makePdf(html, { ...request, without: ["package"] }, options);
+      if (next.kind === "printed") return next;
+    }
+    return { kind: "not-printed", reason: error.said };
+  }
+}

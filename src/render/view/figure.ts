@@ -1,0 +1,23 @@
+import type { Chart } from "../../results/schema.js";
+import { drawChart } from "../charts/draw.js";
+import { keyOf } from "../charts/key.js";
+import type { OwnMarkup } from "../markup.js";
+import type { Words } from "../words.js";
+
+/** A figure as the template draws it. */
+export interface FigureView {
+  readonly id: string;
+  readonly title: string;
+  /** One SVG, or several where the parts have axes of their own. */
+  readonly drawings: readonly OwnMarkup[];
+  readonly key: readonly { readonly swatch: OwnMarkup; readonly label: string }[];
+}
+
+export async function figureView(chart: Chart, id: string, words: Words): Promise<FigureView> {
+  return {
+    id,
+    title: words.text(chart.title),
+    drawings: await drawChart(chart, words, id),
+    key: keyOf(chart).map((entry) => ({ swatch: entry.swatch, label: words.text(entry.label) })),
+  };
+}

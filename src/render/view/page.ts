@@ -1,0 +1,221 @@
+import { message } from "../../results/message.js";
+import type { CheckResult, Message, Results, Section } from "../../results/schema.js";
+import { OwnMarkup } from "../markup.js";
+import { readingSign } from "../signs.js";
+import { styleSheet } from "../style.js";
+import type { Words } from "../words.js";
+import { type CheckView, checkView } from "./check.js";
+import { type FamilyView, familyViews, headlineChart } from "./estimates.js";
+import { childrenTable, inputTable, scoresTable, settingsTable } from "./facts.js";
+import { type FigureView, figureView } from "./figure.js";
+import { type FollowUpView, followUpView } from "./follow-up.js";
+import { Citations, type Citation, type SourceView } from "./sources.js";
+import { type TableView, tableView } from "./table.js";
+
+/** The whole page as the template draws it: finished strings, and markup of our own. */
+export interface PageView {
+  readonly language: string;
+  readonly direction: string;
+  readonly title: string;
+  readonly description: string;
+  readonly style: OwnMarkup;
+  readonly population: string;
+  readonly facts: readonly string[];
+  readonly invented: boolean;
+  readonly contents: readonly { readonly href: string; readonly number: number; readonly label: string }[];
+  readonly summary: SummaryView;
+  readonly sections: readonly SectionView[];
+  readonly prevalence: Heading & { readonly families: readonly FamilyView[] };
+  readonly consequence: ConsequenceView | null;
+  readonly followUp: Heading & FollowUpView;
+  readonly methods: Heading & MethodsView;
+}
+
+interface Heading {
+  readonly id: string;
+  readonly number: number;
+  /** Name of the section, to stand before the heading sentence; null where the sentence begins with it. */
+  readonly name: string | null;
+  readonly heading: string;
+}
+
+interface SummaryView extends Heading {
+  readonly sentence: string;
+  readonly paragraphs: readonly string[];
+  readonly figure: FigureView | null;
+  readonly findings: readonly {
+    readonly sign: OwnMarkup;
+    readonly word: string;
+    readonly href: string;
+    readonly text: string;
+    readonly consequence: string | null;
+  }[];
+  /** How many further findings the first page has no room for. */
+  readonly more: string | null;
+  readonly next: readonly string[];
+  readonly cautions: readonly string[];
+}
+
+interface SectionView extends Heading {
+  readonly overview: readonly { readonly href: string; readonly title: string; readonly sign: OwnMarkup; readonly word: string }[];
+  readonly tables: readonly TableView[];
+  readonly checks: readonly CheckView[];
+}
+
+interface ConsequenceView extends Heading {
+  readonly paragraphs: readonly string[];
+  readonly figures: readonly FigureView[];
+  readonly tables: readonly TableView[];
+  readonly method: readonly string[];
+  readonly citations: readonly Citation[];
+}
+
+interface MethodsView {
+  readonly tables: readonly TableView[];
+  readonly notes: readonly string[];
+  readonly paragraphs: readonly string[];
+  readonly sources: readonly SourceView[];
+}
+
+/** Findings and next steps that fit the first page; the rest stands in its section. */
+const findingsOnFirstPage = 5;
+const sections: readonly Section[] = ["who", "how", "what", "where"];
+
+export async function pageView(results: Results, words: Words): Promise<PageView> {
+  const citations = new Citations(results.sources, words);
+  const order = ["summary", ...sections, "prevalence", ...(results.consequence ? ["consequence"] : []), "follow-up", "methods"];
+  const heading = (id: string): Heading => headingOf(id, order.indexOf(id) + 1, results, words);
+  const made: SectionView[] = [];
+  for (const section of sections) made.push(await sectionView(heading(section), section, results, citations, words));
+  const title = results.survey.title;
+  return {
+    language: words.language === "xx" ? "en" : words.language,
+    direction: words.direction,
+    title,
+    description: words.text(results.story.sentence),
+    style: styleSheet(title, footer(results, words)),
+    population: results.survey.population,
+    facts: coverFacts(results, words),
+    invented: results.survey.invented,
+    contents: order.map((id, i) => ({ href: `#${id}`, number: i + 1, label: words.text(message(`section.${id}`)) })),
+    summary: await summaryView(heading("summary"), results, words),
+    sections: made,
+    prevalence: { ...heading("prevalence"), families: await familyViews(results, citations, words) },
+    consequence: await consequenceView(heading, results, citations, words),
+    followUp: { ...heading("follow-up"), ...followUpView(results, words) },
+    methods: { ...heading("methods"), ...methodsView(results, citations, words) },
+  };
+}
+
+function headingOf(id: string, number: number, results: Results, words: Words): Heading {
+  const name = words.text(message(`section.${id}`));
+  const told = id === "consequence" ? results.consequence?.heading : results.story.headings[id];
+  const heading = told === undefined ? name : words.text(told);
+  return { id, number, name: heading.startsWith(name) ? null : name, heading };
+}
+
+function coverFacts(results: Results, words: Words): string[] {
+  const { survey, children, design, tool } = results;
+  const facts: Message[] = [];
+  if (survey.firstDay !== null && survey.lastDay !== null) {
+    facts.push(message("cover.days", { first: words.day(survey.firstDay), last: words.day(survey.lastDay) }));
+  }
+  facts.push(message("cover.children", { n: children.total }));
+  if (design.clusters !== null) facts.push(message("cover.clusters", { n: design.clusters }));
+  if (design.teams !== null) facts.push(message("cover.teams", { n: design.teams }));
+  facts.push(message("cover.made", { day: words.day(results.madeOn), tool: `${tool.name} ${tool.version}` }));
+  return facts.map((fact) => words.text(fact));
+}
+
+/** What stands at the foot of every printed page. */
+function footer(results: Results, words: Words): string {
+  const made = words.text(message("cover.made", { day: words.day(results.madeOn), tool: `${results.tool.name} ${results.tool.version}` }));
+  return results.survey.invented ? `${made} \u00b7 ${words.text(message("cover.invented.short"))}` : made;
+}
+
+async function summaryView(heading: Heading, results: Results, words: Words): Promise<SummaryView> {
+  const { story } = results;
+  const chart = headlineChart(results);
+  const byId = new Map(results.checks.map((check) => [check.id, check]));
+  const more = story.findings.length - findingsOnFirstPage;
+  return {
+    ...heading,
+    sentence: words.text(story.sentence),
+    paragraphs: story.paragraphs.map((paragraph) => words.text(paragraph)),
+    figure: chart === null ? null : await figureView(chart, "summary-figure", words),
+    findings: story.findings.slice(0, findingsOnFirstPage).map((finding) => {
+      const check = byId.get(finding.check);
+      const reading = check?.reading ?? "unknown";
+      return {
+        sign: readingSign(reading),
+        word: words.text(message(`reading.${reading}`)),
+        href: `#${finding.check}`,
+        text: words.text(finding.message),
+        consequence: check?.consequence === undefined ? null : words.text(check.consequence),
+      };
+    }),
+    more: more > 0 ? words.text(message("summary.more", { count: more })) : null,
+    next: story.next.map((step) => words.text(step)),
+    cautions: story.cautions.map((caution) => words.text(caution)),
+  };
+}
+
+async function sectionView(
+  heading: Heading,
+  section: Section,
+  results: Results,
+  citations: Citations,
+  words: Words,
+): Promise<SectionView> {
+  const mine = results.checks.filter((check) => check.section === section);
+  const checks: CheckView[] = [];
+  for (const check of mine) checks.push(await checkView(check, citations, words));
+  const scores = section === "what" ? scoresTable(results, words) : null;
+  return {
+    ...heading,
+    overview: mine.map((check) => overviewLine(check, words)),
+    tables: section === "who" ? [childrenTable(results, words)] : scores === null ? [] : [scores],
+    checks,
+  };
+}
+
+function overviewLine(check: CheckResult, words: Words): SectionView["overview"][number] {
+  return {
+    href: `#${check.id}`,
+    title: words.text(message(`checks.${check.id}.title`)),
+    sign: readingSign(check.reading),
+    word: words.text(message(`reading.${check.reading}`)),
+  };
+}
+
+async function consequenceView(
+  heading: (id: string) => Heading,
+  results: Results,
+  citations: Citations,
+  words: Words,
+): Promise<ConsequenceView | null> {
+  const { consequence } = results;
+  if (consequence === undefined) return null;
+  const figures: FigureView[] = [];
+  for (const [i, chart] of consequence.charts.entries()) {
+    figures.push(await figureView(chart, `consequence-figure-${i + 1}`, words));
+  }
+  return {
+    ...heading("consequence"),
+    paragraphs: consequence.paragraphs.map((paragraph) => words.text(paragraph)),
+    figures,
+    tables: consequence.tables.map((table, i) => tableView(table, `consequence-table-${i + 1}`, words)),
+    method: consequence.method.map((line) => words.text(line)),
+    citations: citations.of(consequence.sources),
+  };
+}
+
+function methodsView(results: Results, citations: Citations, words: Words): MethodsView {
+  const paragraphs = ["methods.standards", "methods.estimates", "methods.small-cells", "methods.readings", "methods.chance"];
+  return {
+    tables: [inputTable(results, words), settingsTable(results, words)],
+    notes: results.notes.map((note) => words.text(note)),
+    paragraphs: paragraphs.map((id) => words.text(message(id))),
+    sources: citations.all(),
+  };
+}

@@ -1,0 +1,104 @@
+import { message } from "../../results/message.js";
+import type { Message, Reading, Table, TableCell, Unit } from "../../results/schema.js";
+import type { OwnMarkup } from "../markup.js";
+import { emDash } from "../numbers.js";
+import { readingSign } from "../signs.js";
+import type { Words } from "../words.js";
+
+type ColumnUnit = Table["columns"][number]["unit"];
+
+/** A table as the template draws it. */
+export interface TableView {
+  readonly id: string;
+  readonly caption: string;
+  readonly columns: readonly { readonly label: string; readonly numeric: boolean }[];
+  readonly rows: readonly RowView[];
+  readonly notes: readonly string[];
+  /** Long tables may break across pages, short ones do not. */
+  readonly long: boolean;
+}
+
+interface RowView {
+  readonly head: CellView;
+  readonly cells: readonly CellView[];
+  /** A heading inside the table, across all columns. */
+  readonly group: boolean;
+  readonly span: number;
+}
+
+interface CellView {
+  readonly text: string;
+  readonly numeric: boolean;
+  readonly sign: OwnMarkup | null;
+}
+
+const isReading = (value: unknown): value is Reading =>
+  value === "expected" || value === "explain" || value === "doubt" || value === "unknown";
+
+export function cell(value: TableCell, unit: ColumnUnit, words: Words): CellView {
+  const numeric = unit !== "text" && unit !== "reading";
+  if (value === null) return { text: emDash, numeric, sign: null };
+  if (unit === "reading" && isReading(value)) return readingCell(value, words);
+  if (typeof value === "number") return { text: words.number(value, numeric ? (unit as Unit) : "statistic"), numeric, sign: null };
+  return { text: words.text(value), numeric, sign: null };
+}
+
+export function readingCell(reading: Reading, words: Words): CellView {
+  return { text: words.text(message(`reading.${reading}`)), numeric: false, sign: readingSign(reading) };
+}
+
+/** A table of the results, every number written in its column's unit. */
+export function tableView(table: Table, id: string, words: Words): TableView {
+  return makeTable(
+    {
+      id,
+      caption: words.text(table.caption),
+      columns: table.columns.map((column) => ({
+        label: words.text(column.label),
+        numeric: column.unit !== "text" && column.unit !== "reading",
+      })),
+      notes: (table.notes ?? []).map((note) => words.text(note)),
+    },
+    table.rows.map((row) => row.map((value, i) => cell(value, table.columns[i]?.unit ?? "text", words))),
+  );
+}
+
+/** A table from cells already written; a row of one cell only becomes a heading across the table. */
+export function makeTable(
+  parts: Pick<TableView, "id" | "caption" | "columns" | "notes">,
+  rows: readonly (readonly CellView[])[],
+): TableView {
+  const span = parts.columns.length;
+  return {
+    ...parts,
+    rows: rows.map(([head, ...cells]) => ({
+      head: head ?? { text: emDash, numeric: false, sign: null },
+      cells,
+      group: cells.length === 0 && span > 1,
+      span,
+    })),
+    long: rows.length > 14,
+  };
+}
+
+/** Shorthands for tables that the report itself composes. */
+export function textCell(text: string): CellView {
+  return { text, numeric: false, sign: null };
+}
+
+export function numberCell(value: number | null | undefined, unit: Unit, words: Words): CellView {
+  return { text: words.number(value, unit), numeric: true, sign: null };
+}
+
+export function figureCell(text: string): CellView {
+  return { text, numeric: true, sign: null };
+}
+
+/** Column headings by message id; those named in `numeric` stand over figures. */
+export function headings(ids: readonly string[], numeric: ReadonlySet<string>, words: Words): TableView["columns"] {
+  return ids.map((id) => ({ label: words.text(message(id)), numeric: numeric.has(id) }));
+}
+
+export function caption(id: string, values: Message["values"], words: Words): string {
+  return words.text(message(id, values));
+}

@@ -1,0 +1,157 @@
+import { randomBytes } from "node:crypto";
+import { lstat, mkdir, open, readdir, realpath, rename, rm, rmdir } from "node:fs/promises";
+import { basename, dirname, join, resolve } from "node:path";
+import { message } from "../results/message.js";
+import { assertReplaceable, OutputProblem } from "./output-folder.js";
+
+/** A file of the output. */
+export interface OutputFile {
+  /** Path below the output folder, with forward slashes: `report.html`, `tables/weight-digits.csv`. */
+  readonly name: string;
+  /** Text is written as UTF-8. */
+  readonly content: string | Uint8Array;
+}
+
+export interface Written {
+  /** The output folder, as an absolute path. */
+  readonly folder: string;
+  /** Absolute paths, in the order given. */
+  readonly paths: readonly string[];
+  /** Earlier output that could not be removed after it was replaced. */
+  readonly leftBehind: readonly string[];
+}
+
+const abandonedAfterMilliseconds = 3_600_000;
+const mostAttempts = 5;
+
+/**
+ * Writes the whole output or none of it: every file goes into a new folder beside the wanted one, which then takes its
+ * place in one rename. An earlier output of Tareline is replaced as a whole; a folder with anybody else's files is
+ * refused. Throws OutputProblem.
+ */
+export async function writeReport(folder: string, files: readonly OutputFile[]): Promise<Written> {
+  for (const file of files) assertName(file.name);
+  const wanted = await realpath(folder).catch(() => resolve(folder));
+  const names = files.map((file) => file.name);
+  let made: string | undefined;
+  let fresh: string | undefined;
+  try {
+    await assertReplaceable(wanted, names);
+    made = await mkdir(dirname(wanted), { recursive: true });
+    await removeAbandoned(wanted);
+    fresh = beside(wanted, "writing");
+    await mkdir(fresh);
+    for (const file of files) await writeWhole(join(fresh, file.name), file.content);
+    const leftBehind = await swapIn(fresh, wanted, names);
+    return { folder: wanted, paths: names.map((name) => join(wanted, name)), leftBehind };
+  } catch (error) {
+    if (fresh !== undefined) await rm(fresh, { recursive: true, force: true });
+    if (made !== undefined) await removeEmpty(dirname(wanted), made);
+    throw error instanceof OutputProblem ? error : problemOf(error, wanted);
+  }
+}
+
+function assertName(name: string): void {
+  const parts = name.split("/");
+  if (parts.some((part) => part === "" || part === "." || part === "..") || /[\\:\0]/.test(name)) {
+    throw new Error(`'${name}' is not a path below the output folder`);
+  }
+}
+
+/** The file is on the disk, not only on its way there, when this returns: a full disk shows before the rename. */
+async function writeWhole(path: string, content: string | Uint8Array): Promise<void> {
+  await mkdir(dirname(path), { recursive: true });
+  const file = await open(path, "wx");
+  try {
+    await file.writeFile(content);
+    await file.sync();
+  } finally {
+    await file.close();
+  }
+}
+
+/**
+ * Puts the new folder in the old one's place. What stands there goes aside first, comes back if the new one cannot
+ * take its place, and is removed if it can. Tries again when another run has put its own result there in between.
+ * Returns what could not be removed.
+ */
+async function swapIn(fresh: string, wanted: string, names: readonly string[]): Promise<string[]> {
+  const asides: string[] = [];
+  for (let attempt = 1; ; attempt += 1) {
+    const aside = beside(wanted, "earlier");
+    if (await renamed(wanted, aside)) asides.push(aside);
+    try {
+      await rename(fresh, wanted);
+      break;
+    } catch (error) {
+      const another = ["EEXIST", "ENOTEMPTY"].includes((error as NodeJS.ErrnoException).code ?? "");
+      if (another && attempt < mostAttempts) {
+        await assertReplaceable(wanted, names);
+        continue;
+      }
+      const latest = asides.at(-1);
+      if (latest !== undefined) await rename(latest, wanted).catch(() => undefined);
+      throw error;
+    }
+  }
+  const removals = await Promise.allSettled(asides.map((aside) => rm(aside, { recursive: true, force: true })));
+  return asides.filter((_, index) => removals[index]?.status === "rejected");
+}
+
+/** False when there was nothing to rename. */
+async function renamed(from: string, to: string): Promise<boolean> {
+  try {
+    await rename(from, to);
+    return true;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === "ENOENT") return false;
+    throw error;
+  }
+}
+
+function beside(folder: string, purpose: "writing" | "earlier"): string {
+  return join(dirname(folder), `.${basename(folder)}.tareline-${purpose}-${randomBytes(6).toString("hex")}`);
+}
+
+/** Clears away the unfinished folder of a run that was killed; one still being written is far younger. */
+async function removeAbandoned(wanted: string): Promise<void> {
+  const prefix = `.${basename(wanted)}.tareline-writing-`;
+  for (const name of await readdir(dirname(wanted))) {
+    if (!name.startsWith(prefix)) continue;
+    const path = join(dirname(wanted), name);
+    const state = await lstat(path).catch(() => null);
+    if (state !== null && Date.now() - state.mtimeMs > abandonedAfterMilliseconds) {
+      await rm(path, { recursive: true, force: true });
+    }
+  }
+}
+
+/** Removes the parent folders that this run made, from the innermost up to `first`, as far as they are empty. */
+async function removeEmpty(innermost: string, first: string): Promise<void> {
+  for (let folder = innermost; folder.startsWith(first); folder = dirname(folder)) {
+    try {
+      await rmdir(folder);
+    } catch {
+      return;
+    }
+  }
+}
+
+const windows = process.platform === "win32";
+const problems: Readonly<Record<string, string>> = {
+  EACCES: "output.not-permitted",
+  // Windows says so when a file of the folder is open elsewhere.
+  EPERM: windows ? "output.in-use" : "output.not-permitted",
+  EROFS: "output.not-permitted",
+  ENOSPC: "output.disk-full",
+  EDQUOT: "output.disk-full",
+  EBUSY: windows ? "output.in-use" : "output.own-volume",
+  ENOTDIR: "output.not-a-folder",
+};
+
+function problemOf(error: unknown, folder: string): OutputProblem {
+  const { code = "", message: detail } = error as NodeJS.ErrnoException;
+  const id = problems[code];
+  const said = message(id ?? "output.failed", id === undefined ? { folder, detail } : { folder });
+  return new OutputProblem(said, { cause: error });
+}

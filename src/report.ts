@@ -1,0 +1,186 @@
+import type { RowToCheck } from "./checks/check.js";
+import { checks } from "./checks/index.js";
+import { runCheck } from "./checks/run.js";
+import { linkChecks } from "./consequence/link.js";
+import { runConsequence } from "./consequence/run.js";
+import { type Children, indexIds, noScoreReasons } from "./derive/children.js";
+import { derive } from "./derive/derive.js";
+import { designOf } from "./derive/design.js";
+import { fixedLimits } from "./derive/exclusions.js";
+import { describe } from "./describe/describe.js";
+import type { Survey } from "./describe/survey.js";
+import type { SurveyFile } from "./describe/survey-file.js";
+import { estimates } from "./estimates/index.js";
+import { runEstimate } from "./estimates/run.js";
+import { tellStory, type Unread } from "./interpret/story.js";
+import type { TextTable } from "./read/table.js";
+import { message } from "./results/message.js";
+import type { Results } from "./results/schema.js";
+import { sources } from "./results/sources.js";
+
+export interface ReportInput {
+  readonly table: TextTable;
+  /** The settings file, or null when the columns are to be found from the data. */
+  readonly surveyFile: SurveyFile | null;
+  /** SHA-256 of the settings file's bytes, or null. */
+  readonly settingsSha256: string | null;
+  /** ISO day the report carries; null takes the last interview day. */
+  readonly date: string | null;
+  readonly version: string;
+  /** Told the name of each stage as it begins. */
+  readonly onStage?: (stage: string) => void;
+}
+
+export interface ReportOutput {
+  readonly results: Results;
+  /** Rows for the survey team, outside the report. */
+  readonly rows: readonly { readonly check: string; readonly row: RowToCheck }[];
+  readonly survey: Survey;
+}
+
+const millisecondsADay = 86_400_000;
+const isoDay = (day: number): string => new Date(day * millisecondsADay).toISOString().slice(0, 10);
+
+function dayRange(days: Float64Array | null): { first: number; last: number; distinct: number } | null {
+  if (days === null) return null;
+  let first = Number.POSITIVE_INFINITY;
+  let last = Number.NEGATIVE_INFINITY;
+  const distinct = new Set<number>();
+  for (const day of days) {
+    if (Number.isNaN(day)) continue;
+    if (day < first) first = day;
+    if (day > last) last = day;
+    distinct.add(day);
+  }
+  return distinct.size === 0 ? null : { first, last, distinct: distinct.size };
+}
+
+function count(codes: ArrayLike<number>, wanted: number): number {
+  let total = 0;
+  for (let i = 0; i < codes.length; i++) if (codes[i] === wanted) total += 1;
+  return total;
+}
+
+function scoresOf(children: Children, width: number): Results["children"]["scores"] {
+  return indexIds.map((index) => {
+    const column = children.indices[index];
+    const centre = Number.isNaN(column.centre) ? null : column.centre;
+    const missing = noScoreReasons
+      .map((reason, code) => ({ reason: reason as string, count: code === 0 ? 0 : count(column.why, code) }))
+      .filter((entry) => entry.count > 0);
+    return {
+      index,
+      computed: count(column.why, 0),
+      outsideFixed: count(column.outsideFixed, 1),
+      outsideAroundMean: count(column.outsideAroundMean, 1),
+      centre,
+      fixedLimits: fixedLimits[index],
+      aroundMeanLimits: centre === null ? null : { low: centre - width, high: centre + width },
+      missing,
+    };
+  });
+}
+
+function childrenOf(children: Children, width: number): Results["children"] {
+  return {
+    total: children.count,
+    boys: count(children.sex, 1),
+    girls: count(children.sex, 2),
+    sexUnknown: count(children.sex, 0),
+    ageUnknown: count(children.ageSource, 0),
+    ageFromMonths: count(children.ageSource, 2),
+    oedema: children.oedema === null ? null : count(children.oedema, 1),
+    scores: scoresOf(children, width),
+  };
+}
+
+function designResult(children: Children, survey: Survey): Results["design"] {
+  const design = designOf(children, survey.settings);
+  const clustersIn = new Int32Array(design.stratumCount);
+  const stratumOfCluster = new Int32Array(design.clusterCount).fill(-1);
+  for (let i = 0; i < design.count; i++) stratumOfCluster[design.cluster[i] ?? 0] = design.stratum[i] ?? 0;
+  for (const stratum of stratumOfCluster) if (stratum >= 0) clustersIn[stratum] = (clustersIn[stratum] ?? 0) + 1;
+  return {
+    clusters: children.cluster === null ? null : design.clusterCount,
+    strata: design.stratumCount,
+    weighted: children.samplingWeight !== null,
+    finitePopulationCorrection: design.clustersInPopulation !== null,
+    degreesOfFreedom: design.clusterCount - design.stratumCount,
+    singleClusterStrata: clustersIn.reduce((sum, clusters) => sum + (clusters === 1 ? 1 : 0), 0),
+    teams: children.team === null ? null : children.team.labels.length,
+    days: dayRange(children.interviewDay)?.distinct ?? null,
+  };
+}
+
+function citedSources(results: Pick<Results, "checks" | "estimates" | "consequence">): Results["sources"] {
+  const cited = new Set(["who-2006", "who-2007"]);
+  for (const part of [...results.checks, ...results.estimates]) for (const id of part.sources) cited.add(id);
+  for (const id of results.consequence?.sources ?? []) cited.add(id);
+  return [...cited].map((id) => {
+    const source = sources.get(id);
+    if (source === undefined) throw new Error(`The source '${id}' is cited but not listed in results/sources.ts.`);
+    return source;
+  });
+}
+
+/**
+ * The whole program between reading and drawing: a table of text in, the results out. Pure: no disk, no clock, no
+ * browser. Throws InputError when the data or settings need a change.
+ */
+export function buildReport(input: ReportInput): ReportOutput {
+  const stage = input.onStage ?? (() => {});
+  stage("describe");
+  const survey = describe(input.table, input.surveyFile);
+  const settings = survey.settings;
+  stage("derive");
+  const derived = derive(survey);
+  const children = derived.children;
+  stage("check");
+  const runs = checks.map((check) => runCheck(check, children, settings));
+  stage("estimate");
+  const estimated = estimates.map((estimate) => runEstimate(estimate, children, settings));
+  stage("consequence");
+  const found = runs.map((run) => run.result);
+  const consequence = runConsequence(children, settings, estimates, found);
+  stage("interpret");
+  const days = dayRange(children.interviewDay);
+  const { notes, ...plainSettings } = settings;
+  const body =
+    consequence === null
+      ? { checks: found, estimates: estimated }
+      : { checks: linkChecks(found, consequence), estimates: estimated, consequence };
+  const unread: Unread = {
+    format: "tareline-results",
+    version: 1,
+    tool: { name: "Tareline", version: input.version },
+    madeOn: input.date ?? (days === null ? "1970-01-01" : isoDay(days.last)),
+    survey: {
+      name: settings.name,
+      title: settings.title,
+      population: settings.population,
+      language: settings.language,
+      firstDay: days === null ? null : isoDay(days.first),
+      lastDay: days === null ? null : isoDay(days.last),
+      invented: settings.invented,
+    },
+    input: {
+      file: input.table.file,
+      bytes: input.table.bytes,
+      sha256: input.table.sha256,
+      encoding: input.table.encoding,
+      delimiter: input.table.delimiter,
+      settingsSha256: input.settingsSha256,
+      rowsRead: derived.rowsRead,
+      rowsUsed: children.count,
+      leftOut: [...derived.leftOut],
+    },
+    settings: plainSettings,
+    notes: notes.map((note) => message(note.id, note.values)),
+    design: designResult(children, survey),
+    children: childrenOf(children, settings.exclusions.widthAroundMean),
+    ...body,
+    sources: citedSources(body),
+  };
+  const rows = runs.flatMap((run) => run.rows.map((row) => ({ check: run.result.id, row })));
+  return { results: { ...unread, story: tellStory(unread) }, rows, survey };
+}

@@ -1,0 +1,19 @@
+import cumulative from "@stdlib/stats-base-dists-beta-cdf";
+import quantile from "@stdlib/stats-base-dists-beta-quantile";
+
+/** The x with P(B <= x) = p for a beta distribution with shapes a and b, both above 0; NaN otherwise. */
+export function betaQuantile(p: number, a: number, b: number): number {
+  if (!(a > 0) || !(b > 0)) return Number.NaN;
+  return quantile(p, a, b);
+}
+
+/** P(B <= x) for a beta distribution with shapes a and b, both above 0; NaN otherwise. */
+export function betaCumulative(x: number, a: number, b: number): number {
+  if (!(a > 0) || !(b > 0)) return Number.NaN;
+  return cumulative(x, a, b);
+}
+
+/** Upper tail P(B >= x), by the mirror identity P(B(a, b) >= x) = P(B(b, a) <= 1 - x). */
+export function betaUpper(x: number, a: number, b: number): number {
+  return betaCumulative(1 - x, b, a);
+}
