@@ -1,35 +1,23 @@
 /** Ages that crowd on whole and half years: rounded ages shift height-for-age and weight-for-age, and move children over age limits. */
-import type { Children } from "../derive/children.js";
 import { message } from "../results/message.js";
 import type { Chart, Quantity, Reading } from "../results/schema.js";
-import { type BirthDays, birthDaysOf, sameDayOfMonth, sameDayShare } from "./birth-days.js";
+import { birthDaysOf } from "./birth-days.js";
 import type { Check } from "./check.js";
-import { type Clustering, clusteringOf, measurementDesign } from "./clustering.js";
-import { expectedAgeShares } from "./expected-ages.js";
+import { completedMonths, myersOfMonths, windowOf } from "./heaping.js";
 import {
-  completedMonths,
-  excessOf,
-  type MyersOfMonths,
-  markChildren,
-  myersOfMonths,
-  type Window,
-  windowOf,
-} from "./heaping.js";
+  type AgeHeapingNumbers,
+  barsOf,
+  groupsBy,
+  type Heap,
+  heapOf,
+  ratioOf,
+  sameDayOf,
+  sourceShares,
+} from "./month-heaps.js";
 import { adjustTogether } from "./multiplicity.js";
 import { fewestChildren, mostSerious, readDeparture, readGroupsTogether, type SizeLimits } from "./reading.js";
 import { type DrawnShares, shareChart, shareTable, unusualLabels } from "./share-drawing.js";
-import {
-  countGroups,
-  type GroupShare,
-  groupAgainst,
-  groupReading,
-  known,
-  readGroups,
-  type ShareAgainst,
-  shareAgainst,
-  shareQuantity,
-  valueOrReason,
-} from "./shares.js";
+import { groupReading, known, readGroups, shareAgainst, shareQuantity, valueOrReason } from "./shares.js";
 
 /**
  * Own judgement, no published pass mark: children in a hundred whose age stands on a multiple beyond what the months
@@ -41,106 +29,6 @@ const monthLimits: SizeLimits = { explain: 0.03, doubt: 0.1 };
  * right month shifts an age by two weeks at most, so much more of it is needed before it matters.
  */
 const dayLimits: SizeLimits = { explain: 0.05, doubt: 0.3 };
-
-/** Ages on multiples of 12 or 6 months, against the months around them. */
-interface Heap {
-  readonly window: Window;
-  readonly clustering: Clustering;
-  /** Share of the children of the window that stand on a multiple. */
-  readonly tested: ShareAgainst;
-  /** Children on multiples over those expected from their neighbours; NaN without neighbours. */
-  readonly ratio: number;
-  /** Children beyond expectation, as a share of all children of 6-59 months. */
-  readonly excess: number;
-  /** The same ratio against ages spread evenly over the range: R12 or R6. */
-  readonly evenRatio: number;
-}
-
-interface HeapedGroup extends GroupShare {
-  readonly excess: number;
-}
-
-export interface AgeHeapingNumbers {
-  readonly n: number;
-  readonly fromDates: number;
-  readonly fromMonths: number;
-  readonly years: Heap;
-  readonly halfYears: Heap;
-  /** Adapted to months: 100 without preference, 600 when all stand on multiples of 6; null where 9-56 months were not all surveyed. */
-  readonly whippleOfMonths: ShareAgainst | null;
-  readonly myers: MyersOfMonths;
-  readonly birthDays: BirthDays | null;
-  readonly sameDay: ShareAgainst | null;
-  /** Of whole years, half years, birth days, same day. */
-  readonly adjusted: readonly number[];
-  readonly groups: readonly HeapedGroup[];
-  /** Whole years among children whose age comes from two dates, and from an age in months. */
-  readonly bySource: readonly { readonly id: "dates" | "months"; readonly tested: ShareAgainst }[];
-  readonly bars: readonly {
-    readonly at: number;
-    readonly count: number;
-    readonly expected: number;
-    readonly low: number;
-    readonly high: number;
-  }[];
-}
-
-function count(marks: Uint8Array): number {
-  return marks.reduce((sum, mark) => sum + mark, 0);
-}
-
-/** Odds on a multiple against those expected: children found there over those expected from the neighbours. */
-function ratioOf(share: number, expected: number): number {
-  return (share * (1 - expected)) / ((1 - share) * expected);
-}
-
-function heapOf(children: Children, months: Float64Array, window: Window, n: number, range: number): Heap {
-  const isCase = markChildren(months, window.isMultiple);
-  const inDomain = markChildren(months, window.inWindow);
-  const clustering = clusteringOf(measurementDesign(children), isCase, inDomain);
-  const tested = shareAgainst(count(isCase), count(inDomain), window.expected, clustering);
-  return {
-    window,
-    clustering,
-    tested,
-    ratio: ratioOf(tested.share, window.expected),
-    excess: excessOf(tested.cases, tested.n, window.expected) / n,
-    evenRatio: tested.cases / ((n * window.multiples) / range),
-  };
-}
-
-/** The groups of one column; each is tested on whole and on half years and the smaller probability counts double. */
-function groupsBy(
-  by: string,
-  column: Children["team"],
-  months: Float64Array,
-  heaps: readonly [Heap, Heap],
-): (ReturnType<typeof groupAgainst> & { excess: number })[] {
-  const aged = Uint8Array.from(months, (month) => (month >= 6 && month < 60 ? 1 : 0));
-  const sizes = countGroups(by, column, aged, aged);
-  const [years, halves] = heaps.map((heap) =>
-    countGroups(
-      by,
-      column,
-      markChildren(months, heap.window.isMultiple),
-      markChildren(months, heap.window.inWindow),
-    ).map((group, i) => ({
-      ...groupAgainst(group, heap.window.expected, heap.clustering),
-      excess: excessOf(group.cases, group.n, heap.window.expected) / (sizes[i]?.n || 1),
-    })),
-  ) as [
-    (ReturnType<typeof groupAgainst> & { excess: number })[],
-    (ReturnType<typeof groupAgainst> & { excess: number })[],
-  ];
-  return years.map((group, i) => {
-    const half = halves[i] ?? group;
-    return {
-      ...group,
-      probability: Math.min(1, 2 * Math.min(group.probability, half.probability)),
-      excess: Math.max(group.excess, half.excess),
-    };
-  });
-}
 
 function componentReadings(numbers: AgeHeapingNumbers): {
   readonly years: Reading;
@@ -205,68 +93,11 @@ function chartOf(numbers: AgeHeapingNumbers): Chart {
     title: message("checks.age-heaping.chart.title"),
     alternative: message("checks.age-heaping.chart.alternative", {
       cases: numbers.years.tested.cases,
-      ...known("ratio", numbers.years.ratio),
       excess: numbers.years.excess,
     }),
     x: { label: message("checks.age-heaping.chart.axis"), unit: "month" },
     bars: numbers.bars.map((bar) => ({ ...bar, emphasis: bar.at > 0 && bar.at % 6 === 0 })),
   };
-}
-
-/** Children by month of age with what the age model gives, as a picture only: the test compares neighbours. */
-function barsOf(
-  months: Float64Array,
-  from: number,
-  to: number,
-  expectations: { readonly underFiveMortality: number; readonly growthOfBirths: number },
-): AgeHeapingNumbers["bars"] {
-  const counts = new Float64Array(60);
-  for (const month of months) if (month >= from && month <= to) counts[month] = (counts[month] as number) + 1;
-  const total = counts.reduce((sum, value) => sum + value, 0);
-  const shares = expectedAgeShares(
-    Array.from({ length: to - from + 2 }, (_, i) => from + i),
-    expectations,
-  );
-  return shares.map((share, i) => {
-    const half = 1.959964 * Math.sqrt(total * share * (1 - share));
-    return {
-      at: from + i,
-      count: counts[from + i] as number,
-      expected: total * share,
-      low: Math.max(0, total * share - half),
-      high: total * share + half,
-    };
-  });
-}
-
-function sourceShares(children: Children, months: Float64Array, years: Heap): AgeHeapingNumbers["bySource"] {
-  return (
-    [
-      [1, "dates"],
-      [2, "months"],
-    ] as const
-  ).flatMap(([code, id]) => {
-    const own = months.map((month, i) => (children.ageSource[i] === code ? month : Number.NaN));
-    const n = count(markChildren(own, years.window.inWindow));
-    if (n < fewestChildren) return [];
-    return [
-      {
-        id,
-        tested: shareAgainst(
-          count(markChildren(own, years.window.isMultiple)),
-          n,
-          years.window.expected,
-          years.clustering,
-        ),
-      },
-    ];
-  });
-}
-
-function sameDayOf(children: Children): ShareAgainst | null {
-  const { isSame, inDomain } = sameDayOfMonth(children);
-  if (count(inDomain) < fewestChildren) return null;
-  return sameDayShare(isSame, inDomain, clusteringOf(measurementDesign(children), isSame, inDomain));
 }
 
 function heapQuantity(id: string, heap: Heap): Quantity {
@@ -427,10 +258,10 @@ export const ageHeaping: Check<AgeHeapingNumbers> = {
     const about = unusual ? subject(numbers, reading) : "none";
     const values = {
       n: numbers.n,
-      ...known("yearsRatio", years.ratio),
-      ...known("halfYearsRatio", halfYears.ratio),
-      yearsExcess: Math.max(0, years.excess),
-      halfYearsExcess: Math.max(0, halfYears.excess),
+      yearsShare: years.tested.share,
+      yearsExpected: years.tested.expected,
+      halfYearsShare: halfYears.tested.share,
+      halfYearsExpected: halfYears.tested.expected,
       groups,
       count: groups.length,
       day: birthDays?.topDay ?? 0,

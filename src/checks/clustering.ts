@@ -28,13 +28,15 @@ export function measurementDesign({ count, cluster, stratum }: Children): Survey
 /**
  * Design effect of a share among the children of a domain. Values below 1 are taken as 1: with a few dozen clusters an
  * estimate below 1 is mostly luck, and a check must not find more than a simple random sample would. Without clusters,
- * or where the share is 0 or 1, it is 1.
+ * with one cluster only, or where the share is 0 or 1, it is 1.
  */
 export function clusteringOf(design: SurveyDesign | null, isCase: Uint8Array, inDomain: Uint8Array): Clustering {
   const n = inDomain.reduce((sum, inside) => sum + inside, 0);
-  if (design === null) return { designEffect: 1, degreesOfFreedom: Math.max(1, n - 1) };
+  const simple = { designEffect: 1, degreesOfFreedom: Math.max(1, n - 1) };
+  if (design === null) return simple;
   const { designEffect, degreesOfFreedom } = estimateProportion(design, isCase, inDomain);
-  return { designEffect: atLeastOne(designEffect), degreesOfFreedom: atLeastOne(degreesOfFreedom) };
+  // One cluster a stratum says nothing about how clusters differ.
+  return degreesOfFreedom < 1 ? simple : { designEffect: atLeastOne(designEffect), degreesOfFreedom };
 }
 
 /** The value, or 1 where it is less or could not be computed. */

@@ -134,6 +134,12 @@ function outcomeMeaning(one: OutcomeDispersion): Message {
   });
 }
 
+/** Acute malnutrition with oedema says again what wasting does: where both are there, words and pictures show the first. */
+function worded(numbers: ClustersDifferNumbers): readonly OutcomeDispersion[] {
+  const both = numbers.dispersions.some((one) => one.outcome === "acute-malnutrition-by-weight-for-height");
+  return numbers.dispersions.filter((one) => !(both && one.outcome === "wasting"));
+}
+
 function say(numbers: ClustersDifferNumbers, reading: Reading): Said {
   const told = (part: string): Message =>
     message(`checks.clusters-differ.${part}`, {
@@ -147,7 +153,7 @@ function say(numbers: ClustersDifferNumbers, reading: Reading): Said {
   return {
     finding: finding(numbers),
     meaning: [
-      ...numbers.dispersions.map(outcomeMeaning),
+      ...worded(numbers).map(outcomeMeaning),
       ...numbers.alikeness.slice(0, 1).map(({ intraclass, index }) =>
         message("checks.clusters-differ.meaning.intracluster", {
           index: message(`index.${index}`),
@@ -250,7 +256,7 @@ function rankChart(one: OutcomeDispersion, alternative: Message): Chart {
 }
 
 function charts(numbers: ClustersDifferNumbers): Chart[] {
-  const shown = numbers.dispersions.filter((one) => one.tails.places <= mostClustersDrawn);
+  const shown = worded(numbers).filter((one) => one.tails.places <= mostClustersDrawn);
   const reading = (subject: string): Reading => {
     const own = numbers.findings.filter((one) => one.subject === subject).map((one) => one.reading);
     return own.includes("doubt") ? "doubt" : own.includes("explain") ? "explain" : "expected";
@@ -286,7 +292,7 @@ function charts(numbers: ClustersDifferNumbers): Chart[] {
       })),
     ],
   };
-  return [effects, ...shown.slice(0, 3).map((one) => rankChart(one, outcomeMeaning(one)))];
+  return [effects, ...shown.map((one) => rankChart(one, outcomeMeaning(one)))];
 }
 
 function tables(numbers: ClustersDifferNumbers): Table[] {

@@ -79,11 +79,20 @@ function groups(numbers: DigitNumbers): GroupReading[] {
 function findingKind(numbers: DigitNumbers, reading: Reading): string {
   if (reading === "expected" || reading === "unknown") return reading;
   if (judgeStep(numbers) === reading) return "step";
-  return numbers.overallReading === reading || noticedTeams(numbers).length === 0 ? "preferred" : "teams";
+  // Where a minority of teams carries it, name them.
+  const noticed = noticedTeams(numbers).length;
+  return noticed > 0 && 2 * noticed < numbers.teams.length ? "teams" : "preferred";
 }
 
 function noticedTeams(numbers: DigitNumbers): readonly TeamDigits[] {
   return numbers.teams.filter((team) => team.reading === "explain" || team.reading === "doubt");
+}
+
+/** The digit that the noticed teams prefer most, and its share in the team that does so most. */
+function topOfTeams(numbers: DigitNumbers, teams: readonly TeamDigits[]): { teamDigit: string; teamShare: number } {
+  const shares = teams.flatMap((team) => (team.series?.shares ?? []).map((share, digit) => ({ share, digit })));
+  const top = shares.reduce((best, one) => (one.share > best.share ? one : best), { share: 0, digit: 0 });
+  return { teamDigit: numbers.digits[top.digit] ?? "", teamShare: top.share };
 }
 
 function values(numbers: DigitNumbers): Record<string, number | string | readonly string[]> {
@@ -117,7 +126,7 @@ function values(numbers: DigitNumbers): Record<string, number | string | readonl
     teams: teams.map((team) => team.label),
     teamCount: teams.length,
     teamsRead: numbers.teams.filter((team) => team.series !== null).length,
-    teamZero: Math.max(0, ...teams.map((team) => team.series?.zero.value ?? 0)),
+    ...topOfTeams(numbers, teams),
   };
 }
 

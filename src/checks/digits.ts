@@ -9,7 +9,7 @@ import { clusteringOf, measurementDesign } from "./clustering.js";
 import { countDigits, type DigitScale, digitOf, digitScale, digitsAreEven, tolerance } from "./digit-scale.js";
 import { type Group, groupsOf } from "./groups.js";
 import { adjustTogether } from "./multiplicity.js";
-import { chanceLevel, fewestChildren, mostSerious, readGroupsTogether } from "./reading.js";
+import { chanceLevel, fewestChildren, mostSerious } from "./reading.js";
 import { shareInterval } from "./shares.js";
 
 /** What differs between the three measures whose last digits are looked at. */
@@ -237,10 +237,14 @@ export function judgeStep(numbers: DigitNumbers): Reading {
   return addedZ >= explainAddedZ ? "explain" : "expected";
 }
 
-/** The most serious of the step, the survey's digits and its teams'. */
+/**
+ * The most serious of the step, the survey's digits and its teams'. A team in doubt makes the survey need explaining and no
+ * more: what rounding by one team does to the survey's estimates shows in the survey's own digits.
+ */
 export function judgeDigits(numbers: DigitNumbers): Reading {
   const step = judgeStep(numbers);
   // Digits that cannot be read must not look fine because the step is.
   if (numbers.overall === null) return step === "expected" ? "unknown" : step;
-  return mostSerious([step, numbers.overallReading, readGroupsTogether(numbers.teams, numbers.n)]);
+  const teams = numbers.teams.some(({ reading }) => reading === "explain" || reading === "doubt");
+  return mostSerious([step, numbers.overallReading, teams ? "explain" : "expected"]);
 }

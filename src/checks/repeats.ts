@@ -43,3 +43,19 @@ export function pairsOf(codes: Int32Array): number {
   for (const size of sizesOf(codes)) pairs += (size * (size - 1)) / 2;
   return pairs;
 }
+
+/** For each coarse code, the pairs of rows that share a fine code too; every fine code lies within one coarse code. */
+export function pairsWithin(fine: Int32Array, coarse: Int32Array): Float64Array {
+  const sizes = sizesOf(fine);
+  const pairs = new Float64Array(sizesOf(coarse).length);
+  const counted = new Uint8Array(sizes.length);
+  for (let i = 0; i < fine.length; i++) {
+    const code = fine[i] as number;
+    const within = coarse[i] as number;
+    if (code < 0 || within < 0 || counted[code] === 1) continue;
+    counted[code] = 1;
+    const size = sizes[code] as number;
+    pairs[within] = (pairs[within] as number) + (size * (size - 1)) / 2;
+  }
+  return pairs;
+}

@@ -5,7 +5,8 @@ import { type Moments, momentsOf } from "../stats/moments.js";
 import { andersonDarling, dagostinoPearson } from "../stats/normality.js";
 import { seedFor } from "../stats/random.js";
 import { groupsOf } from "./groups.js";
-import { keptScores } from "./kept-scores.js";
+import { countKnown, keptScores } from "./kept-scores.js";
+import { chanceLevel } from "./reading.js";
 import { unweightedDesign } from "./unweighted-design.js";
 
 export interface Bin {
@@ -101,35 +102,34 @@ export function indexShapes(children: Children, seed: number): IndexShape[] {
   });
 }
 
+/** One team's scores with their bootstrap limits, children drawn one by one: a team has too few clusters to draw from. */
+function teamShape(values: Float64Array, seed: number) {
+  const moments = momentsOf(values);
+  const usable = moments.n >= fewestForShape && moments.standardDeviation > 0;
+  if (!usable) return { moments: null, limits: null, probability: Number.NaN };
+  const each = Int32Array.from(values, (_, child) => child);
+  const limits = bootstrapShape(values, each, values.length, repeats, seed);
+  return { moments, limits, probability: dagostinoPearson(values).probability };
+}
+
 /**
- * Weight-for-height by team. A team has too few clusters for a bootstrap: the D'Agostino-Pearson test says what chance
- * alone gives at its n, and only a shape beyond the guide values is read.
+ * Weight-for-height by team. The D'Agostino-Pearson test, with false discoveries controlled, says what chance alone gives at
+ * the team's n; only a shape whose whole interval lies beyond the guide values is read, so that one far-off child does not
+ * make a team unusual.
  */
-export function teamShapes(children: Children): TeamShape[] {
+export function teamShapes(children: Children, seed: number): TeamShape[] {
   const values = keptScores(children, "weight-for-height", "fixed");
-  const teams = groupsOf(children.team).map(({ label, members }) => {
+  const teams = groupsOf(children.team).map(({ label, members }, place) => {
     const own = Float64Array.from(members, (child) => values[child] as number);
-    const moments = momentsOf(own);
-    const usable = moments.n >= fewestForShape && moments.standardDeviation > 0;
-    return {
-      label,
-      n: moments.n,
-      moments: usable ? moments : null,
-      bins: binsOf(own),
-      probability: usable ? dagostinoPearson(own).probability : Number.NaN,
-    };
+    return { label, n: countKnown(own), bins: binsOf(own), ...teamShape(own, seedFor(seed, `team/${place}`)) };
   });
-  const tested = teams.filter((team) => !Number.isNaN(team.probability));
-  const adjusted = benjaminiHochberg(tested.map((team) => team.probability));
-  return teams.map(({ label, n, moments, bins, probability }) => {
-    const place = tested.findIndex((team) => team.label === label);
-    const adjustedProbability = Number.isNaN(probability) ? Number.NaN : (adjusted[place] ?? Number.NaN);
-    if (moments === null) return { label, n, moments, bins, adjustedProbability, reading: "unknown" as const };
-    const pearson = moments.excessKurtosis + 3;
-    const beyond = (skew: number, kurtosis: { low: number; high: number }) =>
-      Math.abs(moments.skewness) > skew || pearson < kurtosis.low || pearson > kurtosis.high;
-    const doubt = adjustedProbability < 0.001 && beyond(skewnessDoubt, kurtosisDoubt);
-    const explain = adjustedProbability < 0.05 && beyond(skewnessGuide, kurtosisGuide);
+  const adjusted = benjaminiHochberg(teams.map((team) => team.probability));
+  return teams.map(({ label, n, moments, limits, bins }, place) => {
+    const adjustedProbability = adjusted[place] ?? Number.NaN;
+    if (limits === null) return { label, n, moments, bins, adjustedProbability, reading: "unknown" };
+    const size = judgeShape(limits);
+    const doubt = size === "doubt" && adjustedProbability < chanceLevel.doubt;
+    const explain = size !== "expected" && adjustedProbability < chanceLevel.explain;
     return {
       label,
       n,

@@ -280,7 +280,7 @@ export const shape: Check<ShapeNumbers> = {
   compute: ({ children, seed }) => {
     const indices = indexShapes(children, seed);
     if (indices.length === 0) return { cannotTell: message("checks.shape.unknown.few", { fewest: fewestForShape }) };
-    return { indices, teams: teamShapes(children) };
+    return { indices, teams: teamShapes(children, seed) };
   },
   judge,
   quantities,

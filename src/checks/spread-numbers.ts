@@ -175,14 +175,22 @@ function membersOf(children: Children): Member[] {
   ];
 }
 
-/** How a team's spread compares with the others': t = (ln s1 - ln s2) / sqrt(e1^2 + e2^2), Satterthwaite's degrees of freedom. */
-function againstOthers(own: Spread, others: Spread | null): { ratio: number; probability: number } {
+/**
+ * How a team's spread compares with the others': t = (ln s1 - ln s2) / (e sqrt(N / n1 + N / n2)), e the standard error of
+ * the logarithm over all N children. Under the hypothesis of one spread the whole survey tells that error best; a team's
+ * own clusters are too few for it.
+ */
+function againstOthers(own: Spread, others: Spread | null, whole: Spread): { ratio: number; probability: number } {
   if (others === null) return { ratio: Number.NaN, probability: Number.NaN };
-  const variance = own.logError ** 2 + others.logError ** 2;
-  const df =
-    variance ** 2 / (own.logError ** 4 / own.degreesOfFreedom + others.logError ** 4 / others.degreesOfFreedom);
+  const error = whole.logError * Math.sqrt(whole.n / own.n + whole.n / others.n);
   const ratio = own.value / others.value;
-  return { ratio, probability: studentTwoSided(Math.log(ratio) / Math.sqrt(variance), df) };
+  return { ratio, probability: studentTwoSided(Math.log(ratio) / error, whole.degreesOfFreedom) };
+}
+
+/** The same spread with an interval that holds for all of so many at once (Bonferroni). */
+function heldTogether(spread: Spread, count: number): Spread {
+  const half = studentQuantile(1 - 0.025 / count, spread.degreesOfFreedom) * spread.logError;
+  return { ...spread, low: spread.value * Math.exp(-half), high: spread.value * Math.exp(half) };
 }
 
 function judgeTeam(spread: Spread, reference: SpreadReference, ratio: number, adjusted: number): SpreadReading {
@@ -206,7 +214,7 @@ export function groupSpreads(children: Children, design: SurveyDesign, indices: 
       const rest = domain.map((inside, child) => (inside === 0 && !Number.isNaN(values[child]) ? 1 : 0));
       const test =
         by === "team"
-          ? againstOthers(spread, spreadOf(design, values, rest))
+          ? againstOthers(spread, spreadOf(design, values, rest), fixed)
           : { ratio: Number.NaN, probability: Number.NaN };
       return [{ by, label, index: reference.index, reference, spread, ...test }];
     });
@@ -217,8 +225,11 @@ export function groupSpreads(children: Children, design: SurveyDesign, indices: 
   return found.map((group) => {
     const adjustedProbability = adjustedOf.get(group) ?? Number.NaN;
     const { by, label, index, spread, ratio, reference } = group;
+    const together = heldTogether(spread, found.filter((other) => other.by === by).length);
     const reading =
-      by === "team" ? judgeTeam(spread, reference, ratio, adjustedProbability) : judgeSpread(spread, reference).reading;
+      by === "team"
+        ? judgeTeam(together, reference, ratio, adjustedProbability)
+        : judgeSpread(together, reference).reading;
     return { by, label, index, spread, ratio, adjustedProbability, reading };
   });
 }

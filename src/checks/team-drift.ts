@@ -224,7 +224,12 @@ interface DriftInput {
   readonly clustered: boolean;
 }
 
-function driftOf(team: number, members: readonly number[], components: VarianceComponents, input: DriftInput): TeamDrift {
+function driftOf(
+  team: number,
+  members: readonly number[],
+  components: VarianceComponents,
+  input: DriftInput,
+): TeamDrift {
   const { values, day, cells, measure, unit } = input;
   const days = dayMeans(values, day, members, components.within);
   const first = days[0]?.day ?? Number.NaN;
@@ -272,7 +277,14 @@ export function drifts(
   const { values, heldAgainstArm } = driftScores(children, measure);
   const first = interviewDay.reduce((low, at) => (at < low ? at : low), Number.POSITIVE_INFINITY);
   const day = interviewDay.map((at) => at - first);
-  const input = { values, day, cells, measure, unit: unitPerZ(children, measure), clustered: children.cluster !== null };
+  const input = {
+    values,
+    day,
+    cells,
+    measure,
+    unit: unitPerZ(children, measure),
+    clustered: children.cluster !== null,
+  };
   const known = (child: number) => !Number.isNaN(values[child]) && !Number.isNaN(day[child]);
   const teams = groupsOf(team).map(({ members }) => {
     const code = team.codes[members[0] ?? 0] ?? 0;

@@ -94,7 +94,8 @@ const levelOfDrift: Readonly<Record<DriftMeasure, IndexId>> = { weight: "weight-
 function followUp(findings: readonly TeamFinding[], tested: readonly Tested[]): TeamFinding[] {
   return findings.map((finding, i) => {
     const probability = tested[i]?.probability ?? Number.NaN;
-    if (finding.kind !== "drift" || finding.reading !== "expected" || !(probability < chanceLevel.explain)) return finding;
+    if (finding.kind !== "drift" || finding.reading !== "expected" || !(probability < chanceLevel.explain))
+      return finding;
     const named = findings.some(
       (other) =>
         other.kind === "level" &&

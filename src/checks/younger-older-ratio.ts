@@ -79,16 +79,12 @@ function drawn(numbers: YoungerOlderNumbers, reading: Reading): DrawnShares {
       count: teams.length,
       total: numbers.teams.length,
       teams,
-      ratio: finiteOrZero(ratioOf(numbers.share.share)),
-      expected: numbers.expectedRatio,
+      share: numbers.share.share,
+      expected: numbers.share.expected,
     },
     line: numbers.expectedRatio,
     band: numbers.band,
   };
-}
-
-function finiteOrZero(value: number): number {
-  return Number.isFinite(value) ? value : 0;
 }
 
 export const youngerOlderRatio: Check<YoungerOlderNumbers> = {

@@ -3,30 +3,36 @@ import type { World } from "./scenario.js";
 
 const serious = (reading: string): boolean => reading === "explain" || reading === "doubt";
 
-function columnFor(world: World, by: string): CodedColumn | null {
-  const { team, area, stratum } = world.children;
-  if (by === "team") return team;
-  if (by === "area") return area;
-  return by === "stratum" ? stratum : null;
+function columnFor({ children }: World, by: string): CodedColumn | null {
+  if (by === "team") return children.team;
+  if (by === "area") return children.area;
+  if (by === "age-known-how") return children.ageKnownHow;
+  return by === "stratum" ? children.stratum : null;
 }
 
 /**
- * The children a check's finding is about, as one mask (1 = affected) per group: the teams or areas that the check reads
- * as needing explaining or worse; all children where it says so of the survey but of no single group. Areas are taken
- * before teams where both are named, so that no child is affected twice. Empty where the check found nothing.
+ * The children a check's finding is about, as one mask (1 = affected) per group: the areas, strata, teams or ways of
+ * knowing the age that the check reads as needing explaining or worse; all children where it says so of the survey but
+ * of no single group. A child of two such groups stands in the first only. Empty where the check found nothing.
  */
 export function affectedGroups(world: World, checkId: string): readonly Uint8Array[] {
   const result = world.checks.get(checkId);
   if (result === undefined || !serious(result.reading)) return [];
-  const everyone = new Uint8Array(world.children.count).fill(1);
-  for (const by of ["area", "stratum", "team"]) {
+  const { count } = world.children;
+  const taken = new Uint8Array(count);
+  const masks: Uint8Array[] = [];
+  for (const by of ["area", "stratum", "team", "age-known-how"]) {
     const column = columnFor(world, by);
-    const named = result.groups.filter((group) => group.by === by && serious(group.reading));
-    if (column === null || named.length === 0) continue;
-    return named.map((group) => {
+    if (column === null) continue;
+    for (const group of result.groups) {
       const code = column.publicLabels.indexOf(group.label);
-      return Uint8Array.from(column.codes, (own) => (own === code ? 1 : 0));
-    });
+      if (group.by !== by || !serious(group.reading) || code < 0) continue;
+      const mask = Uint8Array.from(column.codes, (own, i) => (own === code && taken[i] === 0 ? 1 : 0));
+      mask.forEach((inside, i) => {
+        if (inside === 1) taken[i] = 1;
+      });
+      masks.push(mask);
+    }
   }
-  return [everyone];
+  return masks.length > 0 ? masks : [new Uint8Array(count).fill(1)];
 }

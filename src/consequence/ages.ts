@@ -1,111 +1,190 @@
+import { completedMonths } from "../checks/heaping.js";
 import { daysPerMonth } from "../derive/age.js";
 import type { Children } from "../derive/children.js";
-import { rescore } from "../derive/rescore.js";
+import { usable } from "../derive/exclusions.js";
+import { growthTable } from "../derive/growth-standards/growth-table.js";
+import { lookUp } from "../derive/growth-standards/look-up.js";
 import { message } from "../results/message.js";
+import { leastSquares } from "../stats/least-squares.js";
 import { affectedGroups } from "./affected.js";
+import { changedChildren } from "./changed.js";
 import { type Draw, imputed } from "./imputation.js";
-import { pairPlausibility } from "./plausibility.js";
+import { type Candidates, plausibleOffsets } from "./plausibility.js";
 import type { Scenario, ScenarioFile, World } from "./scenario.js";
 import { drawOffsets, excessShares, type Rounding } from "./spreading.js";
 
-/** Candidates are whole months; a year reaches six months on either side, half a year three. */
-const wholeReach = 6;
-const halfReach = 3;
-
-const completed = (months: number): number => Math.floor(months + 1e-9);
+/** In completed months: 18 to 29 are nearest to two years (24.0 months), 15 to 20 to a year and a half. */
+const whole = { from: -6, to: 5, endsShared: false } as const;
+const half = { from: -3, to: 2, endsShared: false } as const;
 
 /** Children whose age was written down from a document keep it. */
 function mayBeEstimated(children: Children): Uint8Array {
   const how = children.ageKnownHow;
   if (how === null) return new Uint8Array(children.count).fill(1);
-  const documented = how.labels.map((label) => /^document/i.test(label));
-  return Uint8Array.from(how.codes, (code) => (documented[code] === true ? 0 : 1));
+  const documented = how.labels.indexOf("documented");
+  return Uint8Array.from(how.codes, (code) => (code >= 0 && code === documented ? 0 : 1));
+}
+
+/** Mean count over some months of the range. */
+function meanCount(counts: Float64Array, isWanted: (month: number) => boolean, from: number, to: number): number {
+  let sum = 0;
+  let months = 0;
+  for (let month = from; month <= to; month++) {
+    if (!isWanted(month)) continue;
+    sum += counts[month] ?? 0;
+    months += 1;
+  }
+  return months === 0 ? 0 : sum / months;
 }
 
 /** Which ages were rounded, and how likely, from the months of each affected group: 6 to 59 months, as the check looks at them. */
-function roundingOf(children: Children, groups: readonly Uint8Array[]): Rounding {
-  const wholeShare = new Float64Array(children.count);
-  const halfShare = new Float64Array(children.count);
-  const open = mayBeEstimated(children);
+function roundingOf(world: World, months: Float64Array, groups: readonly Uint8Array[]): Rounding {
+  const { count } = world.children;
+  const from = Math.max(6, world.settings.ageRange.from);
+  const to = Math.min(59, world.settings.ageRange.to);
+  const wholeShare = new Float64Array(count);
+  const halfShare = new Float64Array(count);
+  const open = mayBeEstimated(world.children);
   for (const group of groups) {
     const counts = new Float64Array(60);
-    const monthOf = (i: number): number => {
-      const months = children.ageMonths[i] ?? Number.NaN;
-      return group[i] === 1 && open[i] === 1 && months >= 6 && months < 60 ? completed(months) : -1;
-    };
-    for (let i = 0; i < children.count; i++) {
-      const month = monthOf(i);
-      if (month >= 0) counts[month] = (counts[month] ?? 0) + 1;
-    }
-    const total = counts.reduce((sum, n) => sum + n, 0);
-    const wholeSum = [12, 24, 36, 48].reduce((sum, month) => sum + (counts[month] ?? 0), 0);
-    const halfSum = [6, 18, 30, 42, 54].reduce((sum, month) => sum + (counts[month] ?? 0), 0);
-    const shares = excessShares(wholeSum / 4, halfSum / 5, (total - wholeSum - halfSum) / 45);
-    for (let i = 0; i < children.count; i++) {
-      const month = monthOf(i);
-      if (month < 0 || month % 6 !== 0) continue;
+    const own = months.map((month, i) =>
+      group[i] === 1 && open[i] === 1 && month >= from && month <= to ? month : Number.NaN,
+    );
+    for (const month of own) if (!Number.isNaN(month)) counts[month] = (counts[month] ?? 0) + 1;
+    const shares = excessShares(
+      meanCount(counts, (month) => month % 12 === 0, from, to),
+      meanCount(counts, (month) => month % 12 === 6, from, to),
+      meanCount(counts, (month) => month % 6 !== 0, from, to),
+    );
+    own.forEach((month, i) => {
       if (month % 12 === 0) wholeShare[i] = shares.wholeToWhole;
-      halfShare[i] = month % 12 === 0 ? shares.wholeToHalf : shares.halfToHalf;
-    }
+      if (month % 12 === 0) halfShare[i] = shares.wholeToHalf;
+      if (month % 12 === 6) halfShare[i] = shares.halfToHalf;
+    });
   }
-  return { wholeShare, halfShare, wholeReach, halfReach, halfEndsShared: true };
+  return { wholeShare, halfShare, whole, half };
 }
 
-/** Ages moved by a number of days, kept inside the survey's age range. */
-function shifted(world: World, days: (child: number) => number): Float64Array {
-  const { from, to } = world.settings.ageRange;
-  const lowest = from * daysPerMonth;
-  const highest = (to + 1) * daysPerMonth - 1;
-  return world.children.ageDays.map((age, i) =>
-    Number.isNaN(age) ? age : Math.min(highest, Math.max(lowest, age + days(i))),
+/** The age of every child at an offset: the middle of that completed month; the recorded age at 0. NaN outside the survey's ages. */
+function agesAt({ children, settings }: World, months: Float64Array, offset: number): Float64Array {
+  if (offset === 0) return children.ageDays;
+  const { from, to } = settings.ageRange;
+  return months.map((month) => {
+    const moved = month + offset;
+    return moved >= from && moved <= to ? (moved + 0.5) * daysPerMonth : Number.NaN;
+  });
+}
+
+/** Height-for-age falls until about two years and then stays (common knowledge of child growth, no source): its slope until then. */
+function slopeUntilTwoYears({ children }: World, rounding: Rounding, kept: Uint8Array): number {
+  const rows = [...kept.keys()].filter(
+    (i) => kept[i] === 1 && (rounding.wholeShare[i] ?? 0) + (rounding.halfShare[i] ?? 0) === 0,
   );
+  if (rows.length < 50) return 0;
+  const until = Float64Array.from(rows, (i) => Math.min(24, children.ageMonths[i] ?? Number.NaN));
+  const z = Float64Array.from(rows, (i) => children.indices["height-for-age"].z[i] ?? Number.NaN);
+  const fit = leastSquares([new Float64Array(rows.length).fill(1), until], z);
+  return fit.coefficients[1] ?? 0;
+}
+
+/** Log of how fast height-for-age rises with height at an age: -log (M S). NaN where the age cannot be. */
+function logRate(sex: number, days: number): number {
+  if (Number.isNaN(days)) return Number.NaN;
+  const lms = sex === 1 || sex === 2 ? lookUp(growthTable("length-height-for-age"), sex, days) : null;
+  return lms === null ? 0 : -Math.log(lms.m * lms.s);
+}
+
+function candidatesOf(world: World, months: Float64Array, rounding: Rounding): Candidates {
+  const { children } = world;
+  const [keep, too] = (["height-for-age", "weight-for-height"] as const).map((id) => usable(children, id, "fixed"));
+  const kept = Uint8Array.from({ length: children.count }, (_, i) => (keep?.[i] === 1 && too?.[i] === 1 ? 1 : 0));
+  const slope = slopeUntilTwoYears(world, rounding, kept);
+  const columns = Array.from({ length: whole.to - whole.from + 1 }, (_, k) => {
+    const ageDays = agesAt(world, months, whole.from + k);
+    const { indices } = changedChildren(world, { ageDays });
+    return {
+      first: indices["height-for-age"].z.map((z, i) => z - slope * Math.min(24, (ageDays[i] ?? 0) / daysPerMonth)),
+      second: indices["weight-for-height"].z,
+      rate: ageDays.map((days, i) => logRate(children.sex[i] ?? 0, days)),
+    };
+  });
+  return {
+    from: whole.from,
+    first: columns.map((column) => column.first),
+    second: columns.map((column) => column.second),
+    logRate: columns.map((column) => column.rate),
+    kept,
+  };
+}
+
+/** How far each age moves in one completed data set, in days. */
+type Shift = (random: Parameters<Draw>[0]) => Float64Array;
+
+function heapedShift(world: World): Shift | null {
+  const groups = affectedGroups(world, "age-heaping");
+  if (groups.length === 0) return null;
+  const { children } = world;
+  const months = completedMonths(children);
+  const rounding = roundingOf(world, months, groups);
+  const table = plausibleOffsets(candidatesOf(world, months, rounding), rounding);
+  if (table.rounded.length === 0) return null;
+  return (random) => {
+    const offsets = drawOffsets(table, children.count, random);
+    return children.ageDays.map((days, i) => {
+      const offset = offsets[i] ?? 0;
+      return offset === 0 ? 0 : ((months[i] ?? 0) + offset + 0.5) * daysPerMonth - days;
+    });
+  };
+}
+
+/** 1 for ages that were given in completed months and stand for the middle of the month. */
+function fromCompletedMonths({ children, settings }: World): Uint8Array {
+  return Uint8Array.from(children.ageSource, (source, i) => {
+    const past = ((children.ageMonths[i] ?? Number.NaN) % 1) - 0.5;
+    return settings.ageInMonths === "completed" && source === 2 && Math.abs(past) < 1e-6 ? 1 : 0;
+  });
+}
+
+function withinMonthShift(world: World): Shift | null {
+  const inMonths = fromCompletedMonths(world);
+  if (!inMonths.includes(1)) return null;
+  return (random) =>
+    Float64Array.from(inMonths, (inMonth) => (inMonth === 1 ? (random.uniform() - 0.5) * daysPerMonth : 0));
+}
+
+function drawOf({ children }: World, shifts: readonly Shift[]): Draw | null {
+  if (shifts.length === 0) return null;
+  return (random) => {
+    const ageDays = Float64Array.from(children.ageDays);
+    for (const shift of shifts)
+      shift(random).forEach((days, i) => {
+        ageDays[i] = (ageDays[i] ?? 0) + days;
+      });
+    return { ageDays };
+  };
 }
 
 /**
  * A draw that puts heaped ages back into the year or half year they were rounded from; null where the check found no
- * heaping. A candidate age is drawn in proportion to how plausible the child's height-for-age would then be.
+ * heaping. A candidate age is drawn in proportion to how plausible the child's height would then be for it.
  */
 export function heapedAgeDraw(world: World): Draw | null {
-  const groups = affectedGroups(world, "age-heaping");
-  if (groups.length === 0) return null;
-  const { children } = world;
-  const affected = Uint8Array.from(children.sex, (_, i) => (groups.some((group) => group[i] === 1) ? 1 : 0));
-  const density = pairPlausibility(children, "height-for-age", "weight-for-age", affected);
-  const width = world.settings.exclusions.widthAroundMean;
-  const table = Array.from({ length: 2 * wholeReach + 1 }, (_, k) => {
-    const ageDays = shifted(world, () => (k - wholeReach) * daysPerMonth);
-    const changed = rescore(children, { ageDays }, width);
-    const weightForAge = changed.indices["weight-for-age"].z;
-    return Float64Array.from(changed.indices["height-for-age"].z, (z, i) => density(z, weightForAge[i] ?? Number.NaN));
-  });
-  const rounding = roundingOf(children, groups);
-  return (random) => {
-    const offsets = drawOffsets(rounding, table, wholeReach, random);
-    return { ageDays: shifted(world, (i) => (offsets[i] ?? 0) * daysPerMonth) };
-  };
-}
-
-/** Rounded and whole-month ages drawn in one go; null where there is neither. */
-export function ageDraw(world: World): Draw | null {
-  const heaped = heapedAgeDraw(world);
-  const within = withinMonthDraw(world);
-  if (heaped === null || within === null) return heaped ?? within;
-  return (random) => {
-    const first = heaped(random).ageDays;
-    const second = within(random).ageDays;
-    return {
-      ageDays: shifted(world, (i) => (first?.[i] ?? 0) + (second?.[i] ?? 0) - 2 * (world.children.ageDays[i] ?? 0)),
-    };
-  };
+  const shift = heapedShift(world);
+  return drawOf(world, shift === null ? [] : [shift]);
 }
 
 /** A draw that places every age known in completed months anywhere within its month; null where all birth dates are known. */
 export function withinMonthDraw(world: World): Draw | null {
-  const fromMonths = world.children.ageSource.map((source) => (source === 2 ? 1 : 0));
-  if (world.settings.ageInMonths !== "completed" || !fromMonths.includes(1)) return null;
-  return (random) => ({
-    ageDays: shifted(world, (i) => (fromMonths[i] === 1 ? (random.uniform() - 0.5) * daysPerMonth : 0)),
-  });
+  const shift = withinMonthShift(world);
+  return drawOf(world, shift === null ? [] : [shift]);
+}
+
+/** Rounded and whole-month ages drawn in one go; null where there is neither. */
+export function ageDraw(world: World): Draw | null {
+  return drawOf(
+    world,
+    [heapedShift(world), withinMonthShift(world)].filter((shift) => shift !== null),
+  );
 }
 
 function scenarioFor(name: string, draw: Draw): Scenario {

@@ -1,6 +1,6 @@
 import type { ChangedColumns } from "../derive/rescore.js";
-import { rescore } from "../derive/rescore.js";
 import type { RandomStream } from "../stats/random.js";
+import { changedChildren, restsOn } from "./changed.js";
 import { poolAll } from "./pooling.js";
 import { reestimate } from "./reestimate.js";
 import type { Reestimate, World } from "./scenario.js";
@@ -20,8 +20,10 @@ export function drawTogether(draws: readonly Draw[], random: RandomStream): Chan
 export function imputed(world: World, draws: readonly Draw[], random: RandomStream): readonly Reestimate[] {
   const runs = Array.from({ length: completedSets }, () => {
     const columns = drawTogether(draws, random);
-    const children = rescore(world.children, columns, world.settings.exclusions.widthAroundMean);
-    return world.headlines.map(({ estimate }) => reestimate(children, world.design, estimate, world.rule));
+    const children = changedChildren(world, columns);
+    return world.headlines.map(({ estimate, published }) =>
+      restsOn(estimate, columns) ? reestimate(children, world.design, estimate, world.rule) : published,
+    );
   });
   return poolAll(runs);
 }

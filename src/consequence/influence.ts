@@ -1,108 +1,139 @@
+import type { Children } from "../derive/children.js";
 import { outcome } from "../derive/outcome.js";
 import { message } from "../results/message.js";
-import type { Message } from "../results/schema.js";
 import { reestimate } from "./reestimate.js";
-import type { Reestimate, Scenario, ScenarioFile, World } from "./scenario.js";
+import type { Headline, Reestimate, Scenario, ScenarioFile, World } from "./scenario.js";
 
-function leavingOut(
-  id: string,
-  label: Message,
-  checks: readonly string[],
-  isOut: (child: number) => boolean,
-): Scenario {
-  return {
-    id,
-    group: "influence",
-    label,
-    kind: "estimate",
-    checks,
-    run: (world) => {
-      const only = Uint8Array.from({ length: world.children.count }, (_, i) => (isOut(i) ? 0 : 1));
-      return world.headlines.map(({ estimate }) =>
-        reestimate(world.children, world.design, estimate, world.rule, only),
-      );
-    },
-  };
+/** A way to part the survey: a code for every child, -1 for children in no part. */
+interface Parts {
+  /** 'team', 'day' or 'cluster'. */
+  readonly name: string;
+  readonly codes: ArrayLike<number>;
+  readonly count: number;
+  readonly checks: readonly string[];
+  /** How each part is named in ids and words: [id, values of the label]. */
+  readonly named: readonly (readonly [string, Readonly<Record<string, string | number>>])[];
 }
 
-function withoutTeams(world: World): Scenario[] {
-  const team = world.children.team;
-  if (team === null || team.labels.length < 2) return [];
-  return team.publicLabels.map((label, code) =>
-    leavingOut(
-      `leave-out-team/${label}`,
-      message("scenario.leave-out-team", { team: label }),
-      ["teams-differ", "height-digits", "weight-digits", "arm-digits"],
-      (child) => team.codes[child] === code,
-    ),
-  );
-}
+/** More parts than this and only the two that pull each estimate most are shown. */
+export const mostShown = 15;
 
-function withoutDays(world: World): Scenario[] {
-  const days = world.children.interviewDay;
-  if (days === null) return [];
-  const distinct = [...new Set(days)].filter((day) => !Number.isNaN(day)).sort((a, b) => a - b);
-  if (distinct.length < 2) return [];
-  return distinct.map((day, i) =>
-    leavingOut(
-      `leave-out-day/${i + 1}`,
-      message("scenario.leave-out-day", { day: i + 1 }),
-      ["teams-differ"],
-      (child) => days[child] === day,
-    ),
-  );
-}
-
-/** The cluster without which the estimate would be lowest, or highest; from the clusters' totals alone. */
-function mostInfluential(world: World, headline: number, direction: "lowest" | "highest"): number {
+/** The estimate without each part, from the parts' totals alone; NaN for a part that holds nobody, and without the last one. */
+export function withoutEach(
+  world: World,
+  { estimate }: Headline,
+  codes: ArrayLike<number>,
+  count: number,
+): Float64Array {
   const { design, children, rule } = world;
-  const estimate = world.headlines[headline]?.estimate;
-  if (estimate === undefined) return -1;
   const { isCase, inDomain } = outcome(children, estimate.outcome, rule);
-  const cases = new Float64Array(design.clusterCount);
-  const weights = new Float64Array(design.clusterCount);
+  const cases = new Float64Array(count);
+  const weights = new Float64Array(count);
+  let allCases = 0;
+  let allWeights = 0;
   for (let i = 0; i < design.count; i++) {
-    if (inDomain[i] !== 1) continue;
-    const cluster = design.cluster[i] ?? 0;
     const weight = design.weight[i] ?? 0;
-    weights[cluster] = (weights[cluster] ?? 0) + weight;
-    if (isCase[i] === 1) cases[cluster] = (cases[cluster] ?? 0) + weight;
+    if (inDomain[i] !== 1 || !(weight > 0)) continue;
+    allWeights += weight;
+    if (isCase[i] === 1) allCases += weight;
+    const part = codes[i] ?? -1;
+    if (part < 0) continue;
+    weights[part] = (weights[part] ?? 0) + weight;
+    if (isCase[i] === 1) cases[part] = (cases[part] ?? 0) + weight;
   }
-  const allCases = cases.reduce((sum, value) => sum + value, 0);
-  const allWeights = weights.reduce((sum, value) => sum + value, 0);
-  const without = Float64Array.from(cases, (value, c) => (allCases - value) / (allWeights - (weights[c] ?? 0)));
+  return weights.map((weight, part) =>
+    weight > 0 && weight < allWeights ? (allCases - (cases[part] ?? 0)) / (allWeights - weight) : Number.NaN,
+  );
+}
+
+/** The part without which the estimate is lowest, or highest; -1 where there is none. */
+export function mostInfluential(without: Float64Array, direction: "lowest" | "highest"): number {
   let found = -1;
-  for (let c = 0; c < without.length; c++) {
-    const value = without[c] ?? Number.NaN;
+  for (let part = 0; part < without.length; part++) {
+    const value = without[part] ?? Number.NaN;
     if (Number.isNaN(value)) continue;
-    const best = found < 0 ? Number.NaN : (without[found] ?? Number.NaN);
-    if (found < 0 || (direction === "lowest" ? value < best : value > best)) found = c;
+    const best = without[found] ?? Number.NaN;
+    if (found < 0 || (direction === "lowest" ? value < best : value > best)) found = part;
   }
   return found;
 }
 
-function withoutExtremeCluster(direction: "lowest" | "highest"): Scenario {
+function reestimateWithout(world: World, { estimate }: Headline, codes: ArrayLike<number>, part: number): Reestimate {
+  const only = Uint8Array.from({ length: world.children.count }, (_, i) => (codes[i] === part ? 0 : 1));
+  return reestimate(world.children, world.design, estimate, world.rule, only);
+}
+
+function withoutOne(parts: Parts, part: number): Scenario {
+  const [id, values] = parts.named[part] ?? ["", {}];
   return {
-    id: `leave-out-cluster/${direction}`,
+    id: `leave-out-${parts.name}/${id}`,
     group: "influence",
-    label: message(`scenario.leave-out-cluster.${direction}`),
+    label: message(`scenario.leave-out-${parts.name}`, values),
     kind: "estimate",
-    checks: ["clusters-differ"],
+    checks: parts.checks,
+    run: (world) => world.headlines.map((headline) => reestimateWithout(world, headline, parts.codes, part)),
+  };
+}
+
+function withoutExtreme(parts: Parts, direction: "lowest" | "highest"): Scenario {
+  return {
+    id: `leave-out-${parts.name}/${direction}`,
+    group: "influence",
+    label: message(`scenario.leave-out-${parts.name}.${direction}`),
+    kind: "estimate",
+    checks: parts.checks,
     run: (world) =>
-      world.headlines.map(({ estimate }, h): Reestimate => {
-        const out = mostInfluential(world, h, direction);
-        const only = Uint8Array.from(world.design.cluster, (cluster) => (cluster === out ? 0 : 1));
-        return reestimate(world.children, world.design, estimate, world.rule, only);
+      world.headlines.flatMap((headline) => {
+        const part = mostInfluential(withoutEach(world, headline, parts.codes, parts.count), direction);
+        return part < 0 ? [] : [reestimateWithout(world, headline, parts.codes, part)];
       }),
   };
 }
 
+function extremes(parts: Parts): Scenario[] {
+  return [withoutExtreme(parts, "lowest"), withoutExtreme(parts, "highest")];
+}
+
+function eachOrExtremes(parts: Parts): Scenario[] {
+  if (parts.count < 2) return [];
+  return parts.count > mostShown ? extremes(parts) : parts.named.map((_, part) => withoutOne(parts, part));
+}
+
+function teamsOf({ team }: Children): Parts | null {
+  if (team === null) return null;
+  const checks = ["teams-differ", "height-digits", "weight-digits", "arm-digits"];
+  const named = team.publicLabels.map((label) => [label, { team: label }] as const);
+  return { name: "team", codes: team.codes, count: team.labels.length, checks, named };
+}
+
+/** Survey days, numbered from 1 in the order of the calendar; days without interviews do not count. */
+function daysOf({ interviewDay }: Children): Parts | null {
+  if (interviewDay === null) return null;
+  const days = [...new Set(interviewDay)].filter((day) => !Number.isNaN(day)).sort((a, b) => a - b);
+  const codeOf = new Map(days.map((day, code) => [day, code]));
+  const codes = Int32Array.from(interviewDay, (day) => codeOf.get(day) ?? -1);
+  const named = days.map((_, code) => [String(code + 1), { day: code + 1 }] as const);
+  return { name: "day", codes, count: days.length, checks: ["days-differ"], named };
+}
+
+/** Only clusters that were sampled as such: without a cluster column every child is one of its own. */
+function clustersOf({ children, design }: World): Parts | null {
+  if (children.cluster === null || design.clusterCount < 3) return null;
+  return { name: "cluster", codes: design.cluster, count: design.clusterCount, checks: ["clusters-differ"], named: [] };
+}
+
 /**
  * The survey without each team, without each day, and without the one cluster that pulls each estimate most in either
- * direction (found by leaving out every cluster in turn; only the extremes are reported).
+ * direction (found by leaving out every cluster in turn; only the extremes are reported, and of teams and days too where
+ * there are many). What is left out stays part of the sampling design, as a domain without children.
  */
-export const influence: ScenarioFile = (world) => [
-  ...withoutTeams(world),
-  ...withoutDays(world),
-  ...(world.design.clusterCount > 2 ? [withoutExtremeCluster("lowest"), withoutExtremeCluster("highest")] : []),
-];
+export const influence: ScenarioFile = (world) => {
+  const teams = teamsOf(world.children);
+  const days = daysOf(world.children);
+  const clusters = clustersOf(world);
+  return [
+    ...(teams === null ? [] : eachOrExtremes(teams)),
+    ...(days === null ? [] : eachOrExtremes(days)),
+    ...(clusters === null ? [] : extremes(clusters)),
+  ];
+};

@@ -7,11 +7,20 @@ import { estimateProportion } from "../stats/design/proportion.js";
 import { withInterval } from "./reestimate.js";
 import type { Reestimate, Scenario, ScenarioFile, World } from "./scenario.js";
 
-/** What the children without a measure are taken to be: a case with this probability, given the measured prevalence. */
-const assumptions: readonly { readonly name: string; readonly probability: (measured: number) => number }[] = [
-  { name: "none-a-case", probability: () => 0 },
-  { name: "twice-as-often", probability: (measured) => Math.min(1, 2 * measured) },
-  { name: "all-cases", probability: () => 1 },
+/**
+ * What the children without a measure are taken to be: cases with a probability that does not depend on the measured
+ * children, or some times as often as those.
+ */
+interface Assumption {
+  readonly name: string;
+  readonly probability: number;
+  readonly timesAsOften: number;
+}
+
+const assumptions: readonly Assumption[] = [
+  { name: "none-a-case", probability: 0, timesAsOften: 0 },
+  { name: "twice-as-often", probability: 0, timesAsOften: 2 },
+  { name: "all-cases", probability: 1, timesAsOften: 0 },
 ];
 
 /** 1 for children who belong to the estimate's population but could not be judged because a measure, age or sex is missing. */
@@ -26,18 +35,26 @@ export function notJudged(children: Children, estimate: PrevalenceEstimate): Uin
   });
 }
 
-function withMissing(
-  world: World,
-  estimate: PrevalenceEstimate,
-  probability: (measured: number) => number,
-): Reestimate {
+function weightOf(world: World, mask: Uint8Array): number {
+  return world.design.weight.reduce((sum, weight, i) => (mask[i] === 1 && weight > 0 ? sum + weight : sum), 0);
+}
+
+/**
+ * With W and M the weights of the measured children and of those without a measure and p the measured share, every child
+ * without one counts q = probability + times p. Where q hangs on p, its sampling error is theirs as well: each measured
+ * child then counts y + times (M / W) (y - p), which leaves the estimate where it is and gives it the right variance.
+ */
+function withMissing(world: World, estimate: PrevalenceEstimate, assumption: Assumption): Reestimate {
   const { children, design, rule } = world;
   const { isCase, inDomain } = outcome(children, estimate.outcome, rule);
   const measured = estimateProportion(design, isCase, inDomain).estimate;
-  const missing = notJudged(children, estimate);
-  const assumed = probability(measured);
-  const cases = Float64Array.from(isCase, (value, i) => (missing[i] === 1 ? assumed : value));
-  const everyone = inDomain.map((inside, i) => (inside === 1 || missing[i] === 1 ? 1 : 0));
+  const absent = notJudged(children, estimate);
+  const assumed = Math.min(1, assumption.probability + assumption.timesAsOften * measured);
+  const carried = assumed < 1 ? (assumption.timesAsOften * weightOf(world, absent)) / weightOf(world, inDomain) : 0;
+  const cases = Float64Array.from(isCase, (value, i) =>
+    absent[i] === 1 ? assumed : carried === 0 ? value : value + carried * (value - measured),
+  );
+  const everyone = inDomain.map((inside, i) => (inside === 1 || absent[i] === 1 ? 1 : 0));
   return withInterval(estimate.id, estimateProportion(design, cases, everyone));
 }
 
@@ -49,13 +66,13 @@ export const missing: ScenarioFile = (world) => {
   const any = world.headlines.some(({ estimate }) => notJudged(world.children, estimate).includes(1));
   if (!any) return [];
   return assumptions.map(
-    ({ name, probability }): Scenario => ({
-      id: `missing/${name}`,
+    (assumption): Scenario => ({
+      id: `missing/${assumption.name}`,
       group: "missing",
-      label: message(`scenario.missing.${name}`),
+      label: message(`scenario.missing.${assumption.name}`),
       kind: "bound",
       checks: ["missing-values"],
-      run: () => world.headlines.map(({ estimate }) => withMissing(world, estimate, probability)),
+      run: () => world.headlines.map(({ estimate }) => withMissing(world, estimate, assumption)),
     }),
   );
 };

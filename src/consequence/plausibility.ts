@@ -1,15 +1,21 @@
-import type { Children, IndexId } from "../derive/children.js";
-import { usable } from "../derive/exclusions.js";
+import { type LogDensity, type OffsetTable, offsetTable, type Rounding } from "./spreading.js";
 
-/**
- * How plausible a child's pair of z-scores is: the log density of a bivariate normal distribution with the means,
- * standard deviations and correlation of the children that nothing was found wrong with. With one z-score missing the
- * other one's own normal density; with both missing 0, so that every candidate is as plausible as the next.
- */
-export type PairPlausibility = (first: number, second: number) => number;
+/** A pair of z-scores of every child at every offset of its rounded value, `from` first: columns[offset - from][child]. */
+export interface Candidates {
+  readonly from: number;
+  readonly first: readonly Float64Array[];
+  readonly second: readonly Float64Array[];
+  /**
+   * What turns a density of z-scores into one of the measurement: the log of how fast the z-scores change with it. NaN
+   * where a child could not be at that offset. Null where it hardly differs from one offset to the next.
+   */
+  readonly logRate: readonly Float64Array[] | null;
+  /** 1 for the children the distribution is fitted on. */
+  readonly kept: Uint8Array;
+}
 
-interface PairMoments {
-  readonly n: number;
+/** Moments of a bivariate normal distribution. */
+interface Pair {
   readonly firstMean: number;
   readonly secondMean: number;
   readonly firstSd: number;
@@ -17,62 +23,83 @@ interface PairMoments {
   readonly correlation: number;
 }
 
-function pairMoments(first: Float64Array, second: Float64Array, kept: Uint8Array): PairMoments {
-  let n = 0;
-  let a = 0;
-  let b = 0;
-  for (let i = 0; i < kept.length; i++) {
-    if (kept[i] !== 1) continue;
-    n += 1;
-    a += first[i] ?? 0;
-    b += second[i] ?? 0;
-  }
-  const firstMean = a / n;
-  const secondMean = b / n;
-  let aa = 0;
-  let bb = 0;
-  let ab = 0;
-  for (let i = 0; i < kept.length; i++) {
-    if (kept[i] !== 1) continue;
-    const da = (first[i] ?? 0) - firstMean;
-    const db = (second[i] ?? 0) - secondMean;
-    aa += da * da;
-    bb += db * db;
-    ab += da * db;
-  }
-  const correlation = aa > 0 && bb > 0 ? ab / Math.sqrt(aa * bb) : 0;
-  return { n, firstMean, secondMean, firstSd: Math.sqrt(aa / n), secondSd: Math.sqrt(bb / n), correlation };
+/** Rounds of fitting and placing; each brings the fitted spread nearer to that before rounding, and three are nearly enough. */
+const rounds = 6;
+
+/** Sums from which the moments follow. */
+type Sums = [n: number, a: number, b: number, aa: number, bb: number, ab: number];
+
+function add(sums: Sums, weight: number, a: number, b: number): void {
+  if (Number.isNaN(a) || Number.isNaN(b)) return;
+  sums[0] += weight;
+  sums[1] += weight * a;
+  sums[2] += weight * b;
+  sums[3] += weight * a * a;
+  sums[4] += weight * b * b;
+  sums[5] += weight * a * b;
 }
 
-/** Fewer unaffected children than this cannot say what is plausible: then all children are used. Own judgement. */
-const fewestUnaffected = 50;
+/** The pair's distribution; null where there are too few children, or no spread, to speak of one. */
+function pairOf([n, a, b, aa, bb, ab]: Sums): Pair | null {
+  if (!(n >= 2)) return null;
+  const firstMean = a / n;
+  const secondMean = b / n;
+  const firstSd = Math.sqrt(aa / n - firstMean ** 2);
+  const secondSd = Math.sqrt(bb / n - secondMean ** 2);
+  if (!(firstSd > 0) || !(secondSd > 0)) return null;
+  const correlation = (ab / n - firstMean * secondMean) / (firstSd * secondSd);
+  return { firstMean, secondMean, firstSd, secondSd, correlation: Math.min(0.99, Math.max(-0.99, correlation)) };
+}
+
+/** Sums over the kept children; those of the table count at each offset with its probability. */
+function sumsOf({ from, first, second, kept }: Candidates, table: OffsetTable | null): Sums {
+  const sums: Sums = [0, 0, 0, 0, 0, 0];
+  const spread = new Uint8Array(kept.length);
+  if (table !== null) for (const child of table.rounded) spread[child] = 1;
+  const asRecorded = [first[-from], second[-from]] as const;
+  for (let i = 0; i < kept.length; i++) {
+    if (kept[i] !== 1 || spread[i] === 1) continue;
+    add(sums, 1, asRecorded[0]?.[i] ?? Number.NaN, asRecorded[1]?.[i] ?? Number.NaN);
+  }
+  table?.rounded.forEach((child, place) => {
+    if (kept[child] !== 1) return;
+    for (let k = 0; k < table.width; k++) {
+      const weight = table.probability[place * table.width + k] ?? 0;
+      if (weight > 0) add(sums, weight, first[k]?.[child] ?? Number.NaN, second[k]?.[child] ?? Number.NaN);
+    }
+  });
+  return sums;
+}
+
+/** Log density of a pair; of the one z-score where the other is missing; 0 where both are, so that no offset is favoured. */
+function logDensityOf(fit: Pair, x: number, y: number): number {
+  const u = (x - fit.firstMean) / fit.firstSd;
+  const v = (y - fit.secondMean) / fit.secondSd;
+  if (Number.isNaN(u) && Number.isNaN(v)) return 0;
+  if (Number.isNaN(v)) return -(u * u) / 2;
+  if (Number.isNaN(u)) return -(v * v) / 2;
+  return -(u * u - 2 * fit.correlation * u * v + v * v) / (2 * (1 - fit.correlation ** 2));
+}
 
 /**
- * Fits the pair's distribution on the children not marked in `affected`, inside the fixed limits; on all children where
- * too few are unaffected (their spread then still holds what the fault adds: the change is understated a little).
+ * Where rounded values may have come from, each offset as likely as it is plausible. How plausible: the density of the
+ * child's pair of z-scores there, in a bivariate normal distribution fitted by expectation and maximisation: place the
+ * rounded values, fit the distribution to all values so placed, and again. The spread that rounding added is so taken
+ * out of the fit; with a flat draw over the interval it would be added a second time instead. Dempster, Laird and Rubin,
+ * J R Stat Soc B 1977;39:1-38 (from memory).
  */
-export function pairPlausibility(
-  children: Children,
-  firstIndex: IndexId,
-  secondIndex: IndexId,
-  affected: Uint8Array,
-): PairPlausibility {
-  const first = children.indices[firstIndex].z;
-  const second = children.indices[secondIndex].z;
-  const firstUsable = usable(children, firstIndex, "fixed");
-  const secondUsable = usable(children, secondIndex, "fixed");
-  const both = Uint8Array.from(firstUsable, (ok, i) => (ok === 1 && secondUsable[i] === 1 ? 1 : 0));
-  const unaffected = both.map((ok, i) => (ok === 1 && affected[i] !== 1 ? 1 : 0));
-  const enough = unaffected.reduce((sum, ok) => sum + ok, 0) >= fewestUnaffected;
-  const fit = pairMoments(first, second, enough ? unaffected : both);
-  if (!(fit.n >= 2) || !(fit.firstSd > 0) || !(fit.secondSd > 0)) return () => 0;
-  const rest = 1 - Math.min(0.99, Math.abs(fit.correlation)) ** 2;
-  return (x, y) => {
-    const u = (x - fit.firstMean) / fit.firstSd;
-    const v = (y - fit.secondMean) / fit.secondSd;
-    if (Number.isNaN(u) && Number.isNaN(v)) return 0;
-    if (Number.isNaN(v)) return -(u * u) / 2;
-    if (Number.isNaN(u)) return -(v * v) / 2;
-    return -(u * u - 2 * fit.correlation * u * v + v * v) / (2 * rest);
-  };
+export function plausibleOffsets(candidates: Candidates, rounding: Rounding): OffsetTable {
+  const { from, first, second, logRate } = candidates;
+  let table: OffsetTable | null = null;
+  for (let round = 0; round < rounds; round++) {
+    const fit = pairOf(sumsOf(candidates, table));
+    const density: LogDensity = (child, k) => {
+      const rate = logRate === null ? 0 : (logRate[k - from]?.[child] ?? Number.NaN);
+      if (fit === null) return rate;
+      return rate + logDensityOf(fit, first[k - from]?.[child] ?? Number.NaN, second[k - from]?.[child] ?? Number.NaN);
+    };
+    table = offsetTable(rounding, density);
+    if (table.rounded.length === 0) return table;
+  }
+  return table as OffsetTable;
 }

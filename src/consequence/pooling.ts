@@ -9,13 +9,15 @@ import type { Reestimate } from "./scenario.js";
  *   share    = (1 + 1/m) B / total
  *   df       = a b / (a + b),  a = (m - 1) / share^2,  b = (c + 1) / (c + 3) * c * (1 - share)
  *
- * where c is the design's own degrees of freedom.
+ * where c is the design's own degrees of freedom. Estimates that are one and the same object were not drawn at all and
+ * are given back as they are.
  * Rubin, Multiple Imputation for Nonresponse in Surveys, 1987 (value, variance); Barnard and Rubin, Biometrika
  * 1999;86:948-55 (degrees of freedom). From memory.
  */
 export function pool(estimates: readonly Reestimate[]): Reestimate {
   const first = estimates[0];
   if (first === undefined) throw new Error("Nothing to pool: no completed data set was made.");
+  if (estimates.every((one) => one === first)) return first;
   const m = estimates.length;
   const value = estimates.reduce((sum, one) => sum + one.value, 0) / m;
   const within = estimates.reduce((sum, one) => sum + one.variance, 0) / m;

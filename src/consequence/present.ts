@@ -1,7 +1,7 @@
 import { message } from "../results/message.js";
 import type { Chart, Consequence, Message, ScenarioResult, Table, TableCell, TippingPoint } from "../results/schema.js";
 import type { Headline, World } from "./scenario.js";
-import { instruments, prevalenceWithError } from "./tipping-points.js";
+import { instruments, prevalenceByError } from "./tipping-points.js";
 
 type Verdict = Consequence["verdicts"][number];
 
@@ -85,10 +85,10 @@ function scenarioChart(headline: Headline, verdict: Verdict, scenarios: readonly
 function curve(world: World, headline: Headline, instrument: "scale" | "board"): Chart {
   const facts = instruments[instrument];
   const most = instrument === "scale" ? 300 : 12;
+  const prevalence = prevalenceByError(world, headline, instrument, null);
   const points = Array.from({ length: 25 }, (_, k) => {
     const signed = ((k - 12) / 12) * most;
-    const direction = signed >= 0 ? "reads-high" : "reads-low";
-    return { x: signed, y: prevalenceWithError(world, headline, instrument, Math.abs(signed), direction, null) };
+    return { x: signed, y: prevalence(Math.round(signed * facts.stepsPerUnit)) };
   });
   const values = points.map((point) => point.y);
   const limits = (headline.estimate.scheme?.classes ?? []).filter(

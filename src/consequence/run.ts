@@ -3,9 +3,10 @@ import { designOf } from "../derive/design.js";
 import type { SurveySettings } from "../describe/settings.js";
 import { classOf } from "../estimates/classes.js";
 import type { Estimate, PrevalenceEstimate } from "../estimates/estimate.js";
+import { message } from "../results/message.js";
 import type { CheckResult, Consequence, ScenarioResult } from "../results/schema.js";
 import { randomStream, seedFor } from "../stats/random.js";
-import { scenarioFiles } from "./index.js";
+import { type ListedFile, scenarioFiles } from "./index.js";
 import { present } from "./present.js";
 import { reestimate } from "./reestimate.js";
 import type { Headline, Reestimate, Scenario, World } from "./scenario.js";
@@ -46,7 +47,7 @@ export function worldOf(
 function outcomesOf(world: World, found: readonly Reestimate[]): ScenarioResult["outcomes"] {
   return found.flatMap((one) => {
     const headline = world.headlines.find(({ estimate }) => estimate.id === one.estimate);
-    if (headline === undefined || Number.isNaN(one.value)) return [];
+    if (headline === undefined || !Number.isFinite(one.value)) return [];
     const own = className(headline.estimate, one.value);
     return [
       {
@@ -62,25 +63,75 @@ function outcomesOf(world: World, found: readonly Reestimate[]): ScenarioResult[
   });
 }
 
+/** What a scenario gives: estimates, or why there are none. A throw is a reason like any other and ends nothing else. */
+function tryScenario(scenario: Scenario, world: World): ReturnType<Scenario["run"]> {
+  try {
+    return scenario.run(world, randomStream(seedFor(world.settings.seed, scenario.id)));
+  } catch (error) {
+    const text = error instanceof Error ? error.message : String(error);
+    return { notPossible: message("consequence.reason.failed", { error: text }) };
+  }
+}
+
 /** Runs one scenario on its own random stream. */
 export function runScenario(scenario: Scenario, world: World): ScenarioResult {
-  const found = scenario.run(world, randomStream(seedFor(world.settings.seed, scenario.id)));
+  const found = tryScenario(scenario, world);
   const { id, group, label, kind, checks } = scenario;
   const base = { id, group, label, kind, checks: [...checks] };
   const noted = scenario.note === undefined ? base : { ...base, note: scenario.note };
   if ("notPossible" in found) return { ...noted, reason: found.notPossible, outcomes: [] };
-  return { ...noted, outcomes: outcomesOf(world, found) };
+  const outcomes = outcomesOf(world, found);
+  return outcomes.length > 0
+    ? { ...noted, outcomes }
+    : { ...noted, reason: message("consequence.reason.nobody"), outcomes };
 }
 
-/** In how many counted scenarios each classed estimate keeps its class. Sensitivity lines are not counted. */
-function verdictsOf(world: World, scenarios: readonly ScenarioResult[]): Consequence["verdicts"] {
+/** The scenarios of one file; where it cannot even say which there are, one that says so. */
+function scenariosOf({ id, group, scenarios }: ListedFile, world: World): readonly Scenario[] {
+  try {
+    return scenarios(world);
+  } catch (error) {
+    const text = error instanceof Error ? error.message : String(error);
+    const reason = message("consequence.reason.failed", { error: text });
+    const label = message(`scenario-group.${group}`);
+    return [{ id: `${id}/failed`, group, label, kind: "estimate", checks: [], run: () => ({ notPossible: reason }) }];
+  }
+}
+
+/** Every scenario of every file. Each has its own random stream, so that none depends on which others there are. */
+export function runScenarios(world: World, files: readonly ListedFile[] = scenarioFiles): readonly ScenarioResult[] {
+  return files.flatMap((file) => scenariosOf(file, world)).map((scenario) => runScenario(scenario, world));
+}
+
+type Outcome = ScenarioResult["outcomes"][number];
+
+/** False where a scenario leaves an estimate exactly as it is published: rounded heights say nothing about arm circumference. */
+export function bearsOn(world: World, outcome: Outcome): boolean {
+  const published = world.headlines.find(({ estimate }) => estimate.id === outcome.estimate)?.published;
+  if (published === undefined) return false;
+  const differs = (a: number | null, b: number | null): boolean =>
+    a === null || b === null ? a !== b : Math.abs(a - b) > 1e-12;
+  return (
+    differs(outcome.value, published.value) ||
+    differs(outcome.low, published.low) ||
+    differs(outcome.high, published.high)
+  );
+}
+
+/**
+ * In how many scenarios each classed estimate keeps its class. Not counted: lines that rest on a contested assumption,
+ * and scenarios that leave the estimate exactly as it is, which would only swell the number.
+ */
+export function verdictsOf(world: World, scenarios: readonly ScenarioResult[]): Consequence["verdicts"] {
   return world.headlines.flatMap((headline) => {
     const { scheme, id } = headline.estimate;
     if (scheme === undefined || headline.class === null) return [];
     const counted = scenarios
       .filter((scenario) => scenario.kind !== "sensitivity")
       .flatMap((scenario) =>
-        scenario.outcomes.filter((one) => one.estimate === id).map((one) => ({ id: scenario.id, ...one })),
+        scenario.outcomes
+          .filter((one) => one.estimate === id && bearsOn(world, one))
+          .map((one) => ({ id: scenario.id, ...one })),
       );
     const movers = counted.filter((one) => one.moves).sort((a, b) => Math.abs(b.shift) - Math.abs(a.shift));
     return [
@@ -105,6 +156,6 @@ export function runConsequence(
 ): Consequence | null {
   const world = worldOf(children, settings, estimates, checks);
   if (world.headlines.length === 0) return null;
-  const scenarios = scenarioFiles.flatMap((file) => file(world)).map((scenario) => runScenario(scenario, world));
+  const scenarios = runScenarios(world);
   return present(world, scenarios, tippingPoints(world), verdictsOf(world, scenarios));
 }

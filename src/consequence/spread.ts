@@ -1,5 +1,5 @@
 import { usable } from "../derive/exclusions.js";
-import { type ScoreCriterion, scoreCriterion } from "../derive/outcome.js";
+import { outcome, type ScoreCriterion, scoreCriterion } from "../derive/outcome.js";
 import { message } from "../results/message.js";
 import { estimateMean } from "../stats/design/mean.js";
 import { estimateStandardDeviation } from "../stats/design/standard-deviation.js";
@@ -20,6 +20,8 @@ const multiples: readonly number[] = [0, 0.5, 1, 1.5, 2];
 interface Excess {
   readonly criterion: ScoreCriterion;
   readonly z: Float64Array;
+  /** Children with a z-score that counts, and those who are cases without one (oedema). */
+  readonly scored: Uint8Array;
   readonly inDomain: Uint8Array;
   readonly standardDeviation: number;
 }
@@ -28,9 +30,10 @@ function excessOf(world: World, headline: Headline): Excess | null {
   const criterion = scoreCriterion(headline.estimate.outcome);
   if (criterion === null) return null;
   const { z } = world.children.indices[criterion.index];
-  const inDomain = usable(world.children, criterion.index, world.rule);
-  const standardDeviation = estimateStandardDeviation(world.design, z, inDomain).estimate;
-  return standardDeviation > assumedSpread ? { criterion, z, inDomain, standardDeviation } : null;
+  const scored = usable(world.children, criterion.index, world.rule);
+  const { inDomain } = outcome(world.children, headline.estimate.outcome, world.rule);
+  const standardDeviation = estimateStandardDeviation(world.design, z, scored).estimate;
+  return standardDeviation > assumedSpread ? { criterion, z, scored, inDomain, standardDeviation } : null;
 }
 
 /** The cut-off as compared with unrounded scores: scores are rounded to two decimals before they are compared. */
@@ -40,17 +43,32 @@ function cutOff({ side, cutOff: value }: ScoreCriterion): number {
 
 const tail = (u: number, side: "below" | "above"): number => normalCumulative(side === "below" ? u : -u);
 
-/** P(z beyond the cut-off) in a normal distribution with the survey's mean and the assumed spread; SE by the delta method. */
+/**
+ * The estimate as the mean of one number a child: `ofScore` for a child with a z-score, 1 for a case without one. What
+ * `ofScore` holds beside the estimate itself (deviations that add up to nothing) gives the mean the right variance.
+ */
+function meanOf(world: World, headline: Headline, excess: Excess, ofScore: (z: number) => number): Reestimate {
+  const values = excess.z.map((z, i) => (excess.scored[i] === 1 ? ofScore(z) : 1));
+  const mean = estimateMean(world.design, values, excess.inDomain);
+  const { variance, degreesOfFreedom, n } = mean;
+  if (mean.estimate >= 0 && mean.estimate <= 1) {
+    return withInterval(headline.estimate.id, { estimate: mean.estimate, variance, degreesOfFreedom, n });
+  }
+  // An extrapolation can end outside what a share can be: the nearest share, without an interval.
+  const nearest = Math.min(1, Math.max(0, mean.estimate));
+  return { estimate: headline.estimate.id, value: nearest, variance, degreesOfFreedom, n, low: null, high: null };
+}
+
+/**
+ * P(z beyond the cut-off) in a normal distribution with the survey's mean and the assumed spread, P(u) with
+ * u = (c - mean) / spread. The mean's sampling error is carried by the deviations P'(u) (z - mean): the delta method.
+ */
 function normalModel(world: World, headline: Headline, excess: Excess): Reestimate {
-  const mean = estimateMean(world.design, excess.z, excess.inDomain);
-  const u = (cutOff(excess.criterion) - mean.estimate) / assumedSpread;
-  const standardError = (normalDensity(u) / assumedSpread) * mean.standardError;
-  return withInterval(headline.estimate.id, {
-    estimate: tail(u, excess.criterion.side),
-    variance: standardError ** 2,
-    degreesOfFreedom: mean.degreesOfFreedom,
-    n: mean.n,
-  });
+  const mean = estimateMean(world.design, excess.z, excess.scored).estimate;
+  const { side } = excess.criterion;
+  const u = (cutOff(excess.criterion) - mean) / assumedSpread;
+  const slope = ((side === "below" ? -1 : 1) * normalDensity(u)) / assumedSpread;
+  return meanOf(world, headline, excess, (z) => tail(u, side) + slope * (z - mean));
 }
 
 /** Weights a_j with sum a_j f(x_j) = the least-squares parabola through the points (x_j, f(x_j)), read at `at`. */
@@ -73,30 +91,49 @@ export function quadraticExtrapolation(points: readonly number[], at: number): n
   return points.map((x) => (b[0] ?? 0) + (b[1] ?? 0) * x + (b[2] ?? 0) * x * x);
 }
 
+/** One child's part of the extrapolated prevalence, for a given error variance. */
+function extrapolatedPart(
+  z: number,
+  criterion: ScoreCriterion,
+  errorVariance: number,
+  weights: readonly number[],
+): number {
+  const away = cutOff(criterion) - z;
+  return multiples.reduce((sum, multiple, j) => {
+    const u = multiple === 0 ? away * Number.POSITIVE_INFINITY : away / Math.sqrt(multiple * errorVariance);
+    return sum + (weights[j] ?? 0) * (Number.isNaN(u) ? 0 : tail(u, criterion.side));
+  }, 0);
+}
+
 /**
  * Simulation-extrapolation: add still more error, see how the prevalence grows, extrapolate back to none. The simulation
  * is replaced by its exact mean, case probability Phi((c - z) / (sqrt(multiple) errorSd)), so nothing is random here; the
- * extrapolated prevalence is then the mean of one number per child and gets its variance like any mean.
+ * extrapolated prevalence is then the mean of one number per child and gets its variance like any mean. The error
+ * variance is itself estimated, s^2 - spread^2: its sampling error enters by the deviations D ((z - mean)^2 - s^2), with
+ * D the derivative of the prevalence by it.
  */
 function extrapolated(world: World, headline: Headline, excess: Excess): Reestimate {
-  const errorSd = Math.sqrt(excess.standardDeviation ** 2 - assumedSpread ** 2);
+  const { criterion, z, scored, standardDeviation } = excess;
   const weights = quadraticExtrapolation(multiples, -1);
-  const limit = cutOff(excess.criterion);
-  const values = excess.z.map((z) =>
-    multiples.reduce((sum, multiple, j) => {
-      const u = limit - z;
-      const sure = excess.criterion.side === "below" ? u > 0 : u < 0;
-      const share = multiple === 0 ? Number(sure) : tail(u / (Math.sqrt(multiple) * errorSd), excess.criterion.side);
-      return sum + (weights[j] ?? 0) * share;
-    }, 0),
+  const errorVariance = standardDeviation ** 2 - assumedSpread ** 2;
+  const mean = estimateMean(world.design, z, scored);
+  const prevalenceAt = (variance: number): number =>
+    estimateMean(
+      world.design,
+      z.map((one) => extrapolatedPart(one, criterion, variance, weights)),
+      scored,
+    ).estimate;
+  const step = 0.01 * errorVariance;
+  const derivative = (prevalenceAt(errorVariance + step) - prevalenceAt(errorVariance - step)) / (2 * step);
+  const correction = mean.n / (mean.n - 1);
+  return meanOf(
+    world,
+    headline,
+    excess,
+    (one) =>
+      extrapolatedPart(one, criterion, errorVariance, weights) +
+      derivative * (correction * (one - mean.estimate) ** 2 - standardDeviation ** 2),
   );
-  const mean = estimateMean(world.design, values, excess.inDomain);
-  return withInterval(headline.estimate.id, {
-    estimate: Math.max(0, mean.estimate),
-    variance: mean.variance,
-    degreesOfFreedom: mean.degreesOfFreedom,
-    n: mean.n,
-  });
 }
 
 function scenarioFor(

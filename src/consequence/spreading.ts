@@ -1,18 +1,19 @@
 import type { RandomStream } from "../stats/random.js";
 
-/**
- * A rounded value put back into the interval it was rounded into. For every child: with probability `wholeShare` it was
- * rounded to a whole unit and lies within `wholeReach` offsets of the record, with `halfShare` to a half unit and within
- * `halfReach`, else it stands as recorded.
- */
+/** Offsets from a rounded value, in steps, that would have been rounded to it. */
+export interface Reach {
+  readonly from: number;
+  readonly to: number;
+  /** True where the two ends are as near to the next rounded value: each then counts half. */
+  readonly endsShared: boolean;
+}
+
+/** How likely each child's value was rounded to a whole unit, or to a half one; and what such a value can stand for. */
 export interface Rounding {
   readonly wholeShare: Float64Array;
   readonly halfShare: Float64Array;
-  /** Offsets on either side, in steps of the candidates. */
-  readonly wholeReach: number;
-  readonly halfReach: number;
-  /** True where the ends of a half unit's interval are as near to the next half unit, as the ends of a whole unit's always are. */
-  readonly halfEndsShared: boolean;
+  readonly whole: Reach;
+  readonly half: Reach;
 }
 
 /**
@@ -41,50 +42,82 @@ export function excessShares(
   };
 }
 
-/**
- * One offset from -reach to +reach, in proportion to exp(log weight); `logWeights` starts at -reach. Where the ends are
- * shared they count half: the value there is as near to the next rounded one. 0 where none is possible.
- */
-function drawOffset(logWeights: readonly number[], reach: number, endsShared: boolean, random: RandomStream): number {
-  const highest = Math.max(...logWeights);
-  if (!Number.isFinite(highest)) return 0;
-  const weights = logWeights.map((value, k) => {
-    const weight = Math.exp(value - highest);
-    return endsShared && (k === 0 || k === 2 * reach) ? weight / 2 : weight;
-  });
-  let left = random.uniform() * weights.reduce((sum, weight) => sum + weight, 0);
-  for (let k = 0; k < weights.length; k++) {
-    left -= weights[k] ?? 0;
-    if (left <= 0) return k - reach;
+/** For every child that may have been rounded: the probability of each offset. */
+export interface OffsetTable {
+  /** The children, as positions in the columns. */
+  readonly rounded: Int32Array;
+  /** The lowest offset, and how many there are. */
+  readonly from: number;
+  readonly width: number;
+  /** Row by row, one row a child of `rounded`; each row sums to 1. */
+  readonly probability: Float64Array;
+}
+
+/** Log density of a child at an offset; NaN where the child could not be there. */
+export type LogDensity = (child: number, offset: number) => number;
+
+/** Adds `share` to a row, spread over the offsets of a reach in proportion to exp(log density); all at 0 where none is possible. */
+function addReach(
+  row: Float64Array,
+  from: number,
+  reach: Reach,
+  share: number,
+  logDensity: (k: number) => number,
+): void {
+  if (share <= 0) return;
+  let highest = Number.NEGATIVE_INFINITY;
+  for (let k = reach.from; k <= reach.to; k++) {
+    const value = logDensity(k);
+    if (value > highest) highest = value;
   }
-  return 0;
+  const weightAt = (k: number): number => {
+    const value = Math.exp(logDensity(k) - highest);
+    if (Number.isNaN(value)) return 0;
+    return reach.endsShared && (k === reach.from || k === reach.to) ? value / 2 : value;
+  };
+  let sum = 0;
+  for (let k = reach.from; k <= reach.to; k++) sum += weightAt(k);
+  if (!Number.isFinite(highest) || !(sum > 0)) {
+    row[-from] = (row[-from] ?? 0) + share;
+    return;
+  }
+  for (let k = reach.from; k <= reach.to; k++) row[k - from] = (row[k - from] ?? 0) + (share * weightAt(k)) / sum;
 }
 
 /**
- * Draws an offset for every child: first whether and how it was rounded, then where in that interval, each place as
- * likely as it is plausible. `plausibility[k + reach][i]` is the log density of child i with offset k.
+ * Where each rounded value may have come from: with the child's probability of having been rounded to a whole or a half
+ * unit it lies within that unit's reach, each place as likely as it is plausible; else it stands as recorded.
  */
-export function drawOffsets(
-  rounding: Rounding,
-  plausibility: readonly Float64Array[],
-  reach: number,
-  random: RandomStream,
-): Int32Array {
-  const count = rounding.wholeShare.length;
+export function offsetTable(rounding: Rounding, logDensity: LogDensity): OffsetTable {
+  const { wholeShare, halfShare, whole, half } = rounding;
+  const chance = wholeShare.map((share, i) => share + (halfShare[i] ?? 0));
+  const rounded = Int32Array.from(chance.keys()).filter((i) => (chance[i] ?? 0) > 0);
+  const from = Math.min(whole.from, half.from);
+  const width = Math.max(whole.to, half.to) - from + 1;
+  const probability = new Float64Array(rounded.length * width);
+  rounded.forEach((child, place) => {
+    const row = probability.subarray(place * width, (place + 1) * width);
+    const own = (k: number): number => logDensity(child, k);
+    row[-from] = Math.max(0, 1 - (chance[child] ?? 0));
+    addReach(row, from, whole, wholeShare[child] ?? 0, own);
+    addReach(row, from, half, halfShare[child] ?? 0, own);
+  });
+  return { rounded, from, width, probability };
+}
+
+/** Draws an offset for every child of the table; 0 for all others. */
+export function drawOffsets(table: OffsetTable, count: number, random: RandomStream): Int32Array {
   const offsets = new Int32Array(count);
-  for (let i = 0; i < count; i++) {
-    const whole = rounding.wholeShare[i] ?? 0;
-    const half = rounding.halfShare[i] ?? 0;
-    if (whole + half <= 0) continue;
-    const kind = random.uniform();
-    if (kind >= whole + half) continue;
-    const toWhole = kind < whole;
-    const own = toWhole ? rounding.wholeReach : rounding.halfReach;
-    const logWeights = Array.from({ length: 2 * own + 1 }, (_, k) => {
-      const value = plausibility[k - own + reach]?.[i] ?? Number.NaN;
-      return Number.isNaN(value) ? Number.NEGATIVE_INFINITY : value;
-    });
-    offsets[i] = drawOffset(logWeights, own, toWhole || rounding.halfEndsShared, random);
+  const { rounded, from, width, probability } = table;
+  for (let place = 0; place < rounded.length; place++) {
+    let left = random.uniform();
+    let k = 0;
+    while (k < width - 1) {
+      left -= probability[place * width + k] ?? 0;
+      if (left <= 0) break;
+      k += 1;
+    }
+    offsets[rounded[place] ?? 0] = k + from;
   }
   return offsets;
 }

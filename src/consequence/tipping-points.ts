@@ -1,8 +1,6 @@
-import type { Children } from "../derive/children.js";
-import { type ChangedColumns, rescore } from "../derive/rescore.js";
 import { classOf } from "../estimates/classes.js";
 import type { TippingPoint } from "../results/schema.js";
-import { reestimate } from "./reestimate.js";
+import { shiftedPrevalence } from "./instrument-error.js";
 import type { Headline, World } from "./scenario.js";
 
 export type Instrument = TippingPoint["instrument"];
@@ -59,35 +57,19 @@ export const instruments: Readonly<Record<Instrument, InstrumentFacts>> = {
   },
 };
 
-/** The children as they would be had the instrument been right: an instrument that reads high by e takes e off. */
-function corrected(
-  world: World,
-  facts: InstrumentFacts,
-  steps: number,
-  direction: Direction,
-  team: number | null,
-): Children {
-  const column = world.children[facts.measure];
-  if (column === null) return world.children;
-  const shift = (direction === "reads-high" ? -steps : steps) * facts.step;
-  const teams = world.children.team?.codes;
-  const values = column.values.map((value, i) => (team === null || teams?.[i] === team ? value + shift : value));
-  const changed: ChangedColumns = { [facts.measure]: values };
-  return rescore(world.children, changed, world.settings.exclusions.widthAroundMean);
-}
-
-/** Prevalence had the instrument been wrong by `error` (in its unit) in that direction for that team (null: for all). */
-export function prevalenceWithError(
+/**
+ * Prevalence as a function of how many search steps an instrument read too high (negative: too low), for one team or
+ * (null) for all: an instrument that reads high by e is put right by taking e off.
+ */
+export function prevalenceByError(
   world: World,
   headline: Headline,
   instrument: Instrument,
-  error: number,
-  direction: Direction,
   team: number | null,
-): number {
-  const facts = instruments[instrument];
-  const children = corrected(world, facts, Math.round(error * facts.stepsPerUnit), direction, team);
-  return reestimate(children, world.design, headline.estimate, world.rule).value;
+): (steps: number) => number {
+  const { measure, step } = instruments[instrument];
+  const prevalence = shiftedPrevalence(world, headline, measure, team);
+  return (steps) => prevalence(-steps * step);
 }
 
 /** Whether a value of the estimate is another result than the published one: another class, or outside its own interval. */
@@ -98,31 +80,44 @@ function isAnother(headline: Headline, value: number): boolean {
   return low !== null && high !== null && (value < low || value > high);
 }
 
-/** The least number of steps from 1 to `most` at which `holds`, taking it to hold from there on; null when it never does. */
-function leastStep(most: number, holds: (steps: number) => boolean): number | null {
-  if (!holds(most)) return null;
+/** Parts of the search range at which a change is looked for before it is narrowed down. */
+const lookedAt: readonly number[] = [0.01, 0.02, 0.04, 0.07, 0.1, 0.15, 0.2, 0.3, 0.4, 0.55, 0.7, 0.85, 1];
+
+/**
+ * The least number of steps from 1 to `most` at which `holds`; null when it is seen nowhere. Looks outwards from no error
+ * at more and more distant places and halves the first stretch at whose far end it holds. Looking only at `most` would
+ * not do: far out, children pass the limits of plausible values and the prevalence may turn back into its own class.
+ */
+export function leastStep(most: number, holds: (steps: number) => boolean): number | null {
   let fails = 0;
-  let least = most;
-  while (least - fails > 1) {
-    const middle = Math.floor((least + fails) / 2);
-    if (holds(middle)) least = middle;
-    else fails = middle;
+  for (const part of lookedAt) {
+    const end = Math.max(1, Math.round(part * most));
+    if (end <= fails) continue;
+    if (!holds(end)) {
+      fails = end;
+      continue;
+    }
+    let least = end;
+    while (least - fails > 1) {
+      const middle = Math.floor((least + fails) / 2);
+      if (holds(middle)) least = middle;
+      else fails = middle;
+    }
+    return least;
   }
-  return least;
+  return null;
 }
 
 function tippingPoint(
-  world: World,
   headline: Headline,
   instrument: Instrument,
   direction: Direction,
-  team: number | null,
+  team: string | null,
+  prevalence: (steps: number) => number,
 ): TippingPoint {
   const facts = instruments[instrument];
-  const valueAt = (steps: number): number =>
-    prevalenceWithError(world, headline, instrument, steps / facts.stepsPerUnit, direction, team);
-  const most = facts.searchTo * facts.stepsPerUnit;
-  const found = leastStep(most, (steps) => isAnother(headline, valueAt(steps)));
+  const valueAt = (steps: number): number => prevalence(direction === "reads-high" ? steps : -steps);
+  const found = leastStep(facts.searchTo * facts.stepsPerUnit, (steps) => isAnother(headline, valueAt(steps)));
   const error = found === null ? null : found / facts.stepsPerUnit;
   const valueAfter = found === null ? null : valueAt(found);
   const { scheme } = headline.estimate;
@@ -130,7 +125,7 @@ function tippingPoint(
     estimate: headline.estimate.id,
     instrument,
     direction,
-    team: team === null ? null : (world.children.team?.publicLabels[team] ?? null),
+    team,
     unit: facts.unit,
     error,
     searchedTo: facts.searchTo,
@@ -149,23 +144,37 @@ function canTip(headline: Headline): boolean {
   return headline.estimate.scheme !== undefined || headline.published.low !== null;
 }
 
+/** Teams searched one by one; where there are more, the largest of them. */
+const mostTeams = 15;
+
+/** Codes of the teams that a fault may be confined to: none where one team did everything. */
+function teamsToSearch({ children }: World): readonly number[] {
+  const { team } = children;
+  if (team === null || team.labels.length < 2) return [];
+  const sizes = new Float64Array(team.labels.length);
+  for (const code of team.codes) if (code >= 0) sizes[code] = (sizes[code] ?? 0) + 1;
+  const codes = [...sizes.keys()].sort((a, b) => (sizes[b] ?? 0) - (sizes[a] ?? 0) || a - b);
+  return codes.slice(0, mostTeams).sort((a, b) => a - b);
+}
+
 /**
  * For every instrument, direction and estimate it bears on: the smallest constant error that would move the estimate into
- * another published class; where no class is published, out of its own 95 % interval. Found by bisection on the full
- * estimate (exclusions, tables and design included), to 1 g and 0.1 mm. Scales and tapes also for each team alone.
+ * another published class; where no class is published, out of its own 95 % interval. Found by search on the full
+ * estimate (exclusions, tables and weights included), to 1 g and 0.1 mm. Scales and tapes also for each team alone.
  */
 export function tippingPoints(world: World): readonly TippingPoint[] {
   const directions: readonly Direction[] = ["reads-high", "reads-low"];
-  const teams = (world.children.team?.labels.length ?? 0) > 1 ? world.children.team?.labels.map((_, code) => code) : [];
   return (Object.keys(instruments) as Instrument[]).flatMap((instrument) => {
     const facts = instruments[instrument];
     if (world.children[facts.measure] === null) return [];
     const headlines = world.headlines.filter((one) => facts.estimates.includes(one.estimate.id) && canTip(one));
-    const whose: readonly (number | null)[] = instrument === "board" ? [null] : [null, ...(teams ?? [])];
+    const whose: readonly (number | null)[] = instrument === "board" ? [null] : [null, ...teamsToSearch(world)];
     return whose.flatMap((team) =>
-      headlines.flatMap((headline) =>
-        directions.map((direction) => tippingPoint(world, headline, instrument, direction, team)),
-      ),
+      headlines.flatMap((headline) => {
+        const prevalence = prevalenceByError(world, headline, instrument, team);
+        const label = team === null ? null : (world.children.team?.publicLabels[team] ?? null);
+        return directions.map((direction) => tippingPoint(headline, instrument, direction, label, prevalence));
+      }),
     );
   });
 }

@@ -1,10 +1,10 @@
 import type { Children } from "../derive/children.js";
 import { outcome } from "../derive/outcome.js";
-import { rescore } from "../derive/rescore.js";
 import { message } from "../results/message.js";
 import { estimateProportion } from "../stats/design/proportion.js";
 import type { RandomStream } from "../stats/random.js";
 import { ageDraw } from "./ages.js";
+import { changedChildren } from "./changed.js";
 import { digitDraw, roundedMeasures } from "./digits.js";
 import { withoutRepeats } from "./duplicates.js";
 import { completedSets, type Draw, drawTogether } from "./imputation.js";
@@ -23,7 +23,8 @@ function drawn(
   random: RandomStream,
 ): Reestimate {
   const { isCase, inDomain } = outcome(children, estimate.outcome, world.rule);
-  const measured = estimateProportion(world.design, isCase, inDomain).estimate;
+  const once = inDomain.map((inside, i) => (inside === 1 && only[i] === 1 ? 1 : 0));
+  const measured = estimateProportion(world.design, isCase, once).estimate;
   const absent = notJudged(children, estimate);
   const risk = Math.min(1, excessRisk * measured);
   const cases = Uint8Array.from(isCase, (value, i) => (absent[i] === 1 ? Number(random.uniform() < risk) : value));
@@ -52,10 +53,10 @@ export const together: ScenarioFile = (world) => {
       label: message("scenario.together.all"),
       kind: "estimate",
       checks: [],
-      run: ({ children, headlines, settings }, random) => {
+      run: ({ headlines }, random) => {
         const runs = Array.from({ length: completedSets }, () => {
           const excessRisk = 1 + random.uniform();
-          const changed = rescore(children, drawTogether(draws, random), settings.exclusions.widthAroundMean);
+          const changed = changedChildren(world, drawTogether(draws, random));
           return headlines.map((headline) => drawn(world, changed, headline, only, excessRisk, random));
         });
         return poolAll(runs);

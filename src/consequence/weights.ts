@@ -2,7 +2,7 @@ import { message } from "../results/message.js";
 import { reestimate } from "./reestimate.js";
 import type { ScenarioFile } from "./scenario.js";
 
-/** Every child counted the same, where the survey has sampling weights. */
+/** Every child that counts at all counted the same, where the survey has sampling weights. */
 export const weights: ScenarioFile = (world) => {
   if (world.children.samplingWeight === null) return [];
   return [
@@ -13,7 +13,7 @@ export const weights: ScenarioFile = (world) => {
       kind: "estimate",
       checks: [],
       run: ({ children, design, headlines, rule }) => {
-        const equal = { ...design, weight: new Float64Array(design.count).fill(1) };
+        const equal = { ...design, weight: design.weight.map((weight) => (weight > 0 ? 1 : 0)) };
         return headlines.map(({ estimate }) => reestimate(children, equal, estimate, rule));
       },
     },

@@ -1,6 +1,7 @@
 import { daysPerMonth } from "./age.js";
-import type { Children } from "./children.js";
-import { deriveScores, type ScoreInput, scoreInputOf } from "./scores.js";
+import { type Children, type IndexId, indexIds, type ZColumn } from "./children.js";
+import { placeHeights } from "./position.js";
+import { type ScoreInput, scoreIndex, scoreInputOf } from "./scores.js";
 
 /** Columns a scenario may replace; each as long as there are children. */
 export type ChangedColumns = Partial<
@@ -24,9 +25,15 @@ function replaced<Column extends { readonly values: Float64Array } | null>(
 /**
  * The same children with some columns changed and everything that follows from them derived again: months, positions,
  * heights, z-scores, exclusions. Children stay in the survey whatever age they are given; a measure that the survey
- * does not have cannot be added.
+ * does not have cannot be added. `only` narrows which indices are derived again, for speed: the others keep their former
+ * scores, so name every index that the changed columns enter and that is looked at afterwards.
  */
-export function rescore(children: Children, changed: ChangedColumns, widthAroundMean: number): Children {
+export function rescore(
+  children: Children,
+  changed: ChangedColumns,
+  widthAroundMean: number,
+  only: readonly IndexId[] = indexIds,
+): Children {
   const ageDays = changed.ageDays ?? children.ageDays;
   const moved: Children = {
     ...children,
@@ -39,5 +46,8 @@ export function rescore(children: Children, changed: ChangedColumns, widthAround
     position: changed.position ?? children.position,
   };
   const input: ScoreInput = scoreInputOf(moved, widthAroundMean);
-  return { ...moved, ...deriveScores(input) };
+  const placed = placeHeights(input.ageDays, input.height, input.position);
+  const indices: Record<IndexId, ZColumn> = { ...children.indices };
+  for (const index of only) indices[index] = scoreIndex(index, input, placed);
+  return { ...moved, ...placed, indices };
 }

@@ -4,7 +4,7 @@ import type { CodingRole } from "./roles.js";
 export interface Coding {
   /** Meanings in the order of their codes, as the settings name them. */
   readonly meanings: readonly { readonly name: string; readonly code: number }[];
-  /** Words with one meaning whatever stands beside them, by meaning. */
+  /** Words with one meaning whatever stands beside them, by meaning; those of the empty meaning are missing. */
   readonly words: Readonly<Record<string, readonly string[]>>;
   /**
    * Letters and numbers that mean something only as a set: 'm' is male beside 'f' and female beside 'h'. A column is read by a set
@@ -100,8 +100,9 @@ const ageKnownHow: Coding = {
       "documented document documentation card health_card vaccination_card birth_certificate certificate register carte carnet carnet_de_sante carte_de_vaccination acte_de_naissance registre documente tarjeta acta partida_de_nacimiento documento documentado cartao certidao وثيقه شهاده بطاقه".split(
         " ",
       ),
+    "": ["unknown", "not_known", "dont_know", "inconnu", "desconocido", "desconhecido"],
     recalled:
-      "recalled recall mother caregiver calendar event_calendar local_calendar events_calendar estimate estimated estimation calendrier calendrier_local estime memoire recuerdo calendario estimado estimada memoria تقدير".split(
+      "recalled recall mother caregiver calendar event_calendar local_calendar events_calendar calendar_of_events estimate estimated estimation calendrier calendrier_local estime memoire recuerdo calendario estimado estimada memoria تقدير".split(
         " ",
       ),
   },

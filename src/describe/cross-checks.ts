@@ -1,31 +1,7 @@
 import type { TextTable } from "../read/table.js";
 import { isoDay } from "./dates.js";
-import { type InputProblem, inputProblem } from "./problems.js";
+import { type InputProblem, inputProblem, RowProblems } from "./problems.js";
 import type { ReadColumns } from "./read-columns.js";
-
-/** Rows named one by one; beyond that they are only counted. */
-const rowsNamed = 1000;
-
-/** Collects row problems, and only counts them after the first thousand. */
-class RowProblems {
-  readonly #named: InputProblem[] = [];
-  #count = 0;
-
-  add(make: () => InputProblem): void {
-    this.#count += 1;
-    if (this.#named.length < rowsNamed) this.#named.push(make());
-  }
-
-  get count(): number {
-    return this.#count;
-  }
-
-  list(): InputProblem[] {
-    const rows = [...this.#named];
-    const last = rows.pop();
-    return last === undefined ? [] : [...rows, { ...last, count: this.#count - rows.length }];
-  }
-}
 
 function cellText(read: { cells: { values: readonly string[]; codes: Uint32Array } }, row: number): string {
   return read.cells.values[read.cells.codes[row] ?? 0] ?? "";

@@ -22,12 +22,17 @@ export interface ReadMeasure {
 /** Texts such as 99, 999.9, 888 or -9: outside what the column can hold, they stand for 'not measured' more likely than for a slip. */
 const codeLike = /^(?:-9{1,4}|-?9{2,5}(?:[.,]9{1,2})?|8{2,5}(?:[.,]8{1,2})?)(?:[.,]0+)?$/;
 
-/** Share of the rows with a number whose value fits the unit. */
+/** True for a number that can be somebody's measure in some unit. */
+function tellsUnit(value: number, text: string): boolean {
+  return value > 0 && !codeLike.test(text);
+}
+
+/** Share of the rows with a measure whose value fits the unit. */
 function shareFitting(unit: Unit, cells: Cells, numbers: Float64Array): number {
   let fitting = 0;
   let all = 0;
   numbers.forEach((value, index) => {
-    if (Number.isNaN(value) || codeLike.test(cells.values[index] ?? "")) return;
+    if (!tellsUnit(value, cells.values[index] ?? "")) return;
     const rows = cells.counts[index] ?? 0;
     all += rows;
     if (fits(unit, value)) fitting += rows;
@@ -52,8 +57,9 @@ function settleUnit(
     return { unit: stated, problem: inputProblem("unit-contradicted", cells.file, { column: cells.name, details }) };
   }
   if (most !== null) return { unit: most, problem: null };
-  // A column without a single number says nothing about its unit and does not need one.
-  if (numbers.every((value) => Number.isNaN(value))) return { unit: units[0] ?? null, problem: null };
+  // A column without a single measure says nothing about its unit and does not need one.
+  const silent = !numbers.some((value, index) => tellsUnit(value, cells.values[index] ?? ""));
+  if (silent) return { unit: units[0] ?? null, problem: null };
   const details = { role, options: units.map((unit) => unit.id) };
   return { unit: null, problem: inputProblem("unit-unclear", cells.file, { column: cells.name, details }) };
 }

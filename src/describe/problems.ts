@@ -3,7 +3,14 @@ import { message } from "../results/message.js";
 import type { Message, MessageValue } from "../results/schema.js";
 import { showValue } from "./show-value.js";
 
-export { InputError, type InputProblem, inputProblem, type ProblemKind, problemKinds } from "../read/problem.js";
+export {
+  InputError,
+  type InputProblem,
+  inputProblem,
+  type ProblemKind,
+  problemKinds,
+  RowProblems,
+} from "../read/problem.js";
 
 /** Examples shown of each group. */
 const examplesShown = 5;

@@ -50,13 +50,13 @@ function place(path: Path): string {
 
 /** What a value of the settings should be, as the last part of a message id `input.type.<...>`. */
 function wantedType(issue: Issue): string {
-  if (issue.code === "invalid_union") return "text-or-mapping";
+  if (issue.code === "invalid_union") return "textOrMapping";
   const expected = issue.code === "invalid_type" ? String(issue.expected) : "other";
   const known: Readonly<Record<string, string>> = {
     string: "text",
     number: "number",
-    int: "whole-number",
-    boolean: "yes-no",
+    int: "wholeNumber",
+    boolean: "yesNo",
     object: "mapping",
     record: "mapping",
     array: "list",
@@ -72,7 +72,7 @@ function problemsOf(
   file: string,
 ): InputProblem[] {
   const line = lineOf(path);
-  const at = place(path);
+  const at = path.length === 0 ? file : place(path);
   const value = valueAt(raw, path);
   switch (issue.code) {
     case "unrecognized_keys":

@@ -165,6 +165,13 @@ export function dataFileOf(survey: SurveyFile): { readonly path: string; readonl
   return { path: data.file, ...(data.delimiter === undefined ? {} : { delimiter: data.delimiter }) };
 }
 
+/** The columns that the settings name, the only ones that have to be read; null when they are to be guessed. */
+export function namedColumns(survey: SurveyFile): ReadonlySet<string> | null {
+  if (survey.values.columns === undefined) return null;
+  const inRoles = [...roleSpecs(survey.values).values()].map((spec) => spec.column);
+  return new Set([...inRoles, ...(survey.values.subgroups ?? [])]);
+}
+
 /** A problem for a column that the settings name and the data do not have. */
 export function columnNotFound(survey: SurveyFile, path: Path, column: string, names: readonly string[]): InputProblem {
   const suggestion = closest(column, names) ?? "none";

@@ -5,6 +5,7 @@
 export function plainWord(text: string): string {
   return text
     .replace(/([a-z0-9])([A-Z])/g, "$1_$2")
+    .replace(/n[°º]|№/gi, "no_")
     .normalize("NFD")
     .replace(/[\p{M}\u0640]/gu, "")
     .toLowerCase()

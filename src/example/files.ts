@@ -16,7 +16,7 @@ export const exampleSeed = 20241007;
 export const exampleFaults = {
   heightRounding: { team: "T4", share: 0.7 },
   ageHeaping: { district: "Yundeth", share: 0.6 },
-  scaleDrift: { team: "T2", kilogramsPerDay: 0.09 },
+  scaleDrift: { team: "T2", kilogramsPerDay: 0.1 },
   duplicateRows: { count: 4 },
 } as const satisfies ExampleFaults;
 

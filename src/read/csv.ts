@@ -5,20 +5,20 @@ import { CsvError, parse } from "csv-parse";
 import { type Delimiter, findDelimiter } from "./delimiter.js";
 import { DictionaryColumn, GrowingCodes } from "./dictionary.js";
 import { decodeStart, type Encoding, findEncoding, sampleWord, utf8Chunks } from "./encoding.js";
-import { InputError, type InputProblem, inputProblem } from "./problem.js";
-import type { TextTable } from "./table.js";
+import { InputError, type InputProblem, inputProblem, RowProblems } from "./problem.js";
+import type { TextColumn, TextTable } from "./table.js";
 
 export interface ReadOptions {
   /** Whether a column name is one the program knows; helps to find the delimiter. */
   readonly recognises?: (name: string) => boolean;
   /** Taken as it is when given; found from the header when not. */
   readonly delimiter?: Delimiter;
+  /** Columns whose cells are wanted; all when absent. The others are there by name only, every cell empty. */
+  readonly columns?: ReadonlySet<string>;
 }
 
 /** Bytes looked at to find the delimiter: fifty rows even where cells are very long. */
 const startBytes = 1 << 20;
-/** Uneven rows named one by one; beyond that they are only counted. */
-const unevenNamed = 1000;
 
 /** A line that some spreadsheets put first and hide again: it names the delimiter. */
 const delimiterLine = /^sep=([,;\t|])(?:\r\n|\n|\r|$)/i;
@@ -52,13 +52,17 @@ function findLayout(bytes: Uint8Array, file: string, options: ReadOptions): Layo
 class TableBuilder {
   header: readonly string[] | null = null;
   columns: DictionaryColumn[] = [];
+  /** Places of the columns whose cells are kept. */
+  kept: number[] = [];
   readonly sheetRow = new GrowingCodes();
-  readonly uneven: InputProblem[] = [];
-  unevenCount = 0;
+  readonly uneven = new RowProblems();
   /** Records seen, blank ones included: the row a spreadsheet would show. */
   sheetRowNow = 0;
 
-  constructor(readonly file: string) {}
+  constructor(
+    readonly file: string,
+    readonly wanted: ReadonlySet<string> | undefined,
+  ) {}
 
   take(record: readonly string[]): void {
     this.sheetRowNow += 1;
@@ -66,31 +70,33 @@ class TableBuilder {
     if (this.header === null) {
       this.header = record.map((name) => name.trim());
       this.columns = record.map(() => new DictionaryColumn());
+      // Columns without a name are kept until it is known that they are empty.
+      this.kept = this.header.flatMap((name, i) => (name === "" || this.wanted?.has(name) !== false ? [i] : []));
       return;
     }
-    const wanted = this.columns.length;
-    if (
-      record.length !== wanted &&
-      (record.length < wanted || record.slice(wanted).some((cell) => cell.trim() !== ""))
-    ) {
-      this.#refuse(record.length, wanted);
+    const width = this.columns.length;
+    const excess = record.length > width && record.slice(width).some((cell) => cell.trim() !== "");
+    if (record.length < width || excess) {
+      this.#refuse(record.length, width);
       return;
     }
-    for (let i = 0; i < wanted; i++) (this.columns[i] as DictionaryColumn).push(record[i] as string);
+    for (const i of this.kept) (this.columns[i] as DictionaryColumn).push(record[i] as string);
     this.sheetRow.push(this.sheetRowNow);
   }
 
   #refuse(found: number, expected: number): void {
-    this.unevenCount += 1;
-    if (this.uneven.length >= unevenNamed) return;
-    this.uneven.push(inputProblem("uneven-row", this.file, { row: this.sheetRowNow, details: { found, expected } }));
+    const row = this.sheetRowNow;
+    this.uneven.add(() => inputProblem("uneven-row", this.file, { row, details: { found, expected } }));
   }
 
-  /** Uneven rows; the last one named stands for all those that were only counted. */
-  unevenRows(): InputProblem[] {
-    const rows = [...this.uneven];
-    const last = rows.pop();
-    return last === undefined ? [] : [...rows, { ...last, count: this.unevenCount - rows.length }];
+  /** The columns that have a name, in the order of the file. */
+  finish(): TextColumn[] {
+    const kept = new Set(this.kept);
+    const empty = { codes: new Uint32Array(this.sheetRow.length), values: [""] };
+    return (this.header ?? []).flatMap((name, i) => {
+      if (name === "") return [];
+      return [kept.has(i) ? (this.columns[i] as DictionaryColumn).finish(name) : { name, ...empty }];
+    });
   }
 }
 
@@ -110,17 +116,32 @@ function headerProblems(names: readonly string[], columns: readonly DictionaryCo
   return problems;
 }
 
+/** The line ends in use: fewer to look for make reading faster. */
+function lineEnds(bytes: Uint8Array): string[] {
+  let pairs = 0;
+  let returns = 0;
+  let feeds = 0;
+  for (let i = 0; i < bytes.length; i++) {
+    const byte = bytes[i];
+    if (byte === 0x0a) feeds += 1;
+    else if (byte === 0x0d) {
+      returns += 1;
+      if (bytes[i + 1] === 0x0a) pairs += 1;
+    }
+  }
+  if (returns === 0) return ["\n"];
+  return pairs === returns && pairs === feeds ? ["\r\n"] : ["\r\n", "\n", "\r"];
+}
+
 async function parseInto(builder: TableBuilder, bytes: Uint8Array, layout: Layout): Promise<void> {
   const parser = parse({
     delimiter: layout.delimiter,
     relax_column_count: true,
-    record_delimiter: bytes.includes(0x0d) ? ["\r\n", "\n", "\r"] : ["\n"],
+    record_delimiter: layout.encoding.startsWith("utf-16") ? ["\r\n", "\n", "\r"] : lineEnds(bytes),
   });
-  const chunks = Readable.from(utf8Chunks(bytes, layout.encoding, layout.start), { objectMode: true });
+  parser.on("data", (record: string[]) => builder.take(record));
   try {
-    await pipeline(chunks, parser, async (records: AsyncIterable<string[]>) => {
-      for await (const record of records) builder.take(record);
-    });
+    await pipeline(Readable.from(utf8Chunks(bytes, layout.encoding, layout.start)), parser);
   } catch (error) {
     if (!(error instanceof CsvError)) throw error;
     // Counted by the parser: when it fails, some records before the failure were not handed over yet.
@@ -137,10 +158,10 @@ async function parseInto(builder: TableBuilder, bytes: Uint8Array, layout: Layou
  */
 export async function readCsv(bytes: Uint8Array, file: string, options: ReadOptions = {}): Promise<TextTable> {
   const layout = findLayout(bytes, file, options);
-  const builder = new TableBuilder(file);
+  const builder = new TableBuilder(file, options.columns);
   await parseInto(builder, bytes, layout);
   const names = builder.header ?? [];
-  const problems = [...headerProblems(names, builder.columns, file), ...builder.unevenRows()];
+  const problems = [...headerProblems(names, builder.columns, file), ...builder.uneven.list()];
   if (problems.length === 0 && builder.sheetRow.length === 0) problems.push(inputProblem("no-rows", file));
   if (problems.length > 0) throw new InputError(problems);
   const sample = layout.encoding === "windows-1252" ? sampleWord(bytes, layout.start) : undefined;
@@ -151,7 +172,7 @@ export async function readCsv(bytes: Uint8Array, file: string, options: ReadOpti
     encoding: layout.encoding,
     ...(sample === undefined ? {} : { encodingSample: sample }),
     delimiter: layout.delimiter,
-    columns: builder.columns.map((column, i) => column.finish(names[i] ?? "")).filter((column) => column.name !== ""),
+    columns: builder.finish(),
     rowCount: builder.sheetRow.length,
     sheetRow: builder.sheetRow.finish(),
   };

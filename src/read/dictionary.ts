@@ -28,15 +28,24 @@ export class DictionaryColumn {
   readonly #codeOf = new Map<string, number>();
   readonly #values: string[] = [];
   readonly #codes = new GrowingCodes();
+  #lastText = "";
+  #lastCode = -1;
 
   push(cell: string): void {
     const text = cell.trim();
+    // Neighbouring rows often hold the same text: a comparison is cheaper than a look-up.
+    if (this.#lastCode >= 0 && text === this.#lastText) {
+      this.#codes.push(this.#lastCode);
+      return;
+    }
     let code = this.#codeOf.get(text);
     if (code === undefined) {
       code = this.#values.length;
       this.#codeOf.set(text, code);
       this.#values.push(text);
     }
+    this.#lastText = text;
+    this.#lastCode = code;
     this.#codes.push(code);
   }
 

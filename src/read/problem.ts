@@ -96,3 +96,28 @@ export class InputError extends Error {
     this.problems = problems;
   }
 }
+
+/** Rows named one by one; beyond that they are only counted. */
+const rowsNamed = 1000;
+
+/** Collects problems that each concern one row, and only counts them after the first thousand. */
+export class RowProblems {
+  readonly #named: InputProblem[] = [];
+  #count = 0;
+
+  add(make: () => InputProblem): void {
+    this.#count += 1;
+    if (this.#named.length < rowsNamed) this.#named.push(make());
+  }
+
+  get count(): number {
+    return this.#count;
+  }
+
+  /** The problems; the last one stands for all those that were only counted. */
+  list(): InputProblem[] {
+    const rows = [...this.#named];
+    const last = rows.pop();
+    return last === undefined ? [] : [...rows, { ...last, count: this.#count - rows.length }];
+  }
+}

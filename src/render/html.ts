@@ -7,14 +7,20 @@ import type { Words } from "./words.js";
 
 type Template = Handlebars.TemplateDelegate<PageView>;
 
-const compileOptions = { strict: true, knownHelpersOnly: true, knownHelpers: { t: true, own: true }, preventIndent: true };
+const compileOptions = {
+  strict: true,
+  knownHelpersOnly: true,
+  knownHelpers: { t: true, own: true },
+  preventIndent: true,
+};
 
 /** The page's template with its parts, all known beforehand: no part is ever chosen by data. */
 function loadTemplate(): Template {
   const handlebars = Handlebars.create();
   for (const file of templateNames("report", ".hbs")) {
     const name = file.replace(/\.hbs$/, "");
-    if (name !== "page") handlebars.registerPartial(name, handlebars.compile(templateText(`report/${file}`), compileOptions));
+    if (name !== "page")
+      handlebars.registerPartial(name, handlebars.compile(templateText(`report/${file}`), compileOptions));
   }
   return handlebars.compile<PageView>(templateText("report/page.hbs"), compileOptions);
 }

@@ -147,7 +147,8 @@ function solveFor(sums: Sums, within: number, between: number) {
     xy -= shrink * own.x * own.y;
   }
   const spread = xx - (sx * sx) / one;
-  if (!(spread > 1e-9 * Math.max(1, sums.xx))) return { slope: Number.NaN, intercept: Number.NaN, variance: Number.NaN };
+  if (!(spread > 1e-9 * Math.max(1, sums.xx)))
+    return { slope: Number.NaN, intercept: Number.NaN, variance: Number.NaN };
   const slope = (xy - (sx * sy) / one) / spread;
   return { slope, intercept: (sy - slope * sx) / one, variance: within / spread };
 }

@@ -9,7 +9,9 @@ for (const weight of ["400", "600"]) {
   const font = create(readFileSync(new URL(`fonts/sans-${weight}.woff2`, here)));
   const table = {};
   for (const point of [...font.characterSet].sort((a, b) => a - b)) {
-    table[String.fromCodePoint(point)] = Math.round((font.glyphForCodePoint(point).advanceWidth * 1000) / font.unitsPerEm);
+    table[String.fromCodePoint(point)] = Math.round(
+      (font.glyphForCodePoint(point).advanceWidth * 1000) / font.unitsPerEm,
+    );
   }
   widths[weight] = table;
 }

@@ -14,8 +14,12 @@ export function exampleChildren(seed: number, faults: ExampleFaults = {}): Child
   const count = records.length;
   const of = <T>(value: (record: (typeof records)[number]) => T) => records.map(value);
   const interviewDay = of(({ day }) => firstDay + day + Math.floor(day / 6));
-  const ageDays = of(({ birthDay, ageMonths }) => (Number.isNaN(birthDay) ? (ageMonths + 0.5) * daysPerMonth : birthDay));
-  const days = ageDays.map((value, i) => (Number.isNaN(records[i]?.birthDay) ? value : (interviewDay[i] as number) - value));
+  const ageDays = of(({ birthDay, ageMonths }) =>
+    Number.isNaN(birthDay) ? (ageMonths + 0.5) * daysPerMonth : birthDay,
+  );
+  const days = ageDays.map((value, i) =>
+    Number.isNaN(records[i]?.birthDay) ? value : (interviewDay[i] as number) - value,
+  );
   const base = makeChildren({
     count,
     sex: of(({ sex }) => sex),

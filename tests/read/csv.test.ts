@@ -2,8 +2,9 @@ import { Buffer } from "node:buffer";
 import { createHash } from "node:crypto";
 import { describe, expect, it } from "vitest";
 import { readCsv } from "../../src/read/csv.js";
-import { InputError, type InputProblem } from "../../src/read/problem.js";
+import type { InputProblem } from "../../src/read/problem.js";
 import type { TextTable } from "../../src/read/table.js";
+import { problemsOf as inputProblems } from "../describe/make-table.js";
 
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
 
@@ -16,9 +17,10 @@ function cells(table: TextTable): Record<string, string[]> {
 
 async function problemsOf(bytes: Uint8Array): Promise<readonly InputProblem[]> {
   const error = await readCsv(bytes, "data.csv").catch((thrown: unknown) => thrown);
-  if (!(error instanceof InputError)) throw new Error(`expected an InputError, got ${String(error)}`);
-  expect(error.exitCode).toBe(2);
-  return error.problems;
+  expect(error).toMatchObject({ exitCode: 2 });
+  return inputProblems(() => {
+    throw error;
+  });
 }
 
 describe("a readable file", () => {
@@ -86,6 +88,13 @@ describe("a readable file", () => {
     const long = "x".repeat(20_000);
     const table = await readCsv(bytesOf(`a,b\n${long},1\n"${long}\n${long}",2\n`), "data.csv");
     expect(table.columns[0]?.values.map((text) => text.length)).toEqual([20_000, 40_001]);
+  });
+
+  it("keeps the cells of the columns asked for, and the names of all", async () => {
+    const options = { columns: new Set(["b"]) };
+    const table = await readCsv(bytesOf("name,b,c\nAyo,2,3\nBem,5,6\n"), "data.csv", options);
+    expect(cells(table)).toEqual({ name: ["", ""], b: ["2", "5"], c: ["", ""] });
+    expect(table.columns.map((column) => column.codes.length)).toEqual([2, 2, 2]);
   });
 
   it("passes over a last column that is empty throughout", async () => {

@@ -1,5 +1,13 @@
 import { message } from "../../src/results/message.js";
-import type { Chart, CheckResult, EstimateCell, EstimateResult, Message, Reading, Results } from "../../src/results/schema.js";
+import type {
+  Chart,
+  CheckResult,
+  EstimateCell,
+  EstimateResult,
+  Message,
+  Reading,
+  Results,
+} from "../../src/results/schema.js";
 
 /**
  * A complete set of results for a survey that never took place: every number is invented, none was computed from children. It
@@ -21,7 +29,8 @@ function bins(n: number, mean: number, deviation: number): { from: number; to: n
 
 /** Ten digits with more or less on 0 and 5. */
 function digits(n: number, heap: number) {
-  const share = (digit: number): number => (digit === 0 || digit === 5 ? 0.1 + heap : 0.1 - heap / 4) + ((digit * 7) % 5) * 0.002 - 0.004;
+  const share = (digit: number): number =>
+    (digit === 0 || digit === 5 ? 0.1 + heap : 0.1 - heap / 4) + ((digit * 7) % 5) * 0.002 - 0.004;
   const room = 1.96 * Math.sqrt(0.09 / n);
   return Array.from({ length: 10 }, (_, digit) => ({
     category: String(digit),
@@ -56,7 +65,12 @@ const heightCharts: Chart[] = [
     title: say("digits.chart.teams"),
     alternative: say("digits.chart.teams.alternative"),
     x: { label: say("digits.axis") },
-    panels: teams.map((team) => ({ label: team.label, n: team.n, reading: team.reading, bars: digits(team.n, team.heap) })),
+    panels: teams.map((team) => ({
+      label: team.label,
+      n: team.n,
+      reading: team.reading,
+      bars: digits(team.n, team.heap),
+    })),
   },
 ];
 
@@ -163,7 +177,13 @@ const spread: CheckResult = {
   finding: say("spread.finding", { sd: 1.08 }),
   quantities: [
     { id: "sd-weight-for-height", unit: "z", value: 1.084, n: 874, interval: { low: 1.021, high: 1.147, level: 0.95 } },
-    { id: "mean-weight-for-height", unit: "z", value: -0.8231, n: 874, interval: { low: -0.94, high: -0.7062, level: 0.95 } },
+    {
+      id: "mean-weight-for-height",
+      unit: "z",
+      value: -0.8231,
+      n: 874,
+      interval: { low: -0.94, high: -0.7062, level: 0.95 },
+    },
   ],
   meaning: [say("spread.meaning")],
   method: [say("spread.method")],
@@ -196,9 +216,34 @@ const spread: CheckResult = {
       band: { low: 0.9, high: 1.15, label: say("spread.band") },
       lines: [{ at: 1, label: say("spread.line") }],
       rows: [
-        { group: say("by-age"), label: say("age", { from: 0, to: 5 }), value: 1.21, low: 1.02, high: 1.4, n: 41, reading: "explain", marked: true },
-        { group: say("by-age"), label: say("age", { from: 6, to: 23 }), value: 1.11, low: 1.02, high: 1.2, n: 291, reading: "expected" },
-        { group: say("by-age"), label: say("age", { from: 24, to: 59 }), value: 1.03, low: 0.97, high: 1.09, n: 542, reading: "expected" },
+        {
+          group: say("by-age"),
+          label: say("age", { from: 0, to: 5 }),
+          value: 1.21,
+          low: 1.02,
+          high: 1.4,
+          n: 41,
+          reading: "explain",
+          marked: true,
+        },
+        {
+          group: say("by-age"),
+          label: say("age", { from: 6, to: 23 }),
+          value: 1.11,
+          low: 1.02,
+          high: 1.2,
+          n: 291,
+          reading: "expected",
+        },
+        {
+          group: say("by-age"),
+          label: say("age", { from: 24, to: 59 }),
+          value: 1.03,
+          low: 0.97,
+          high: 1.09,
+          n: 542,
+          reading: "expected",
+        },
         ...teams.map((team) => ({
           group: say("by-team"),
           label: team.label,
@@ -208,7 +253,15 @@ const spread: CheckResult = {
           n: team.n,
           reading: team.reading,
         })),
-        { group: say("by-area"), label: "A district with an unusually long name that has to break into lines", value: 1.1, low: 1, high: 1.2, n: 302, reading: "expected" as const },
+        {
+          group: say("by-area"),
+          label: "A district with an unusually long name that has to break into lines",
+          value: 1.1,
+          low: 1,
+          high: 1.2,
+          n: 302,
+          reading: "expected" as const,
+        },
       ],
     },
   ],
@@ -220,7 +273,10 @@ const arm: CheckResult = {
   section: "how",
   reading: "unknown",
   reason: say("reason.no-arm"),
-  finding: message("checks.unknown.finding", { check: message("checks.arm-digits.title"), reason: say("reason.no-arm") }),
+  finding: message("checks.unknown.finding", {
+    check: message("checks.arm-digits.title"),
+    reason: say("reason.no-arm"),
+  }),
 };
 
 const teamsDiffer: CheckResult = {
@@ -251,7 +307,12 @@ const teamsDiffer: CheckResult = {
       panels: [
         {
           label: say("all-children"),
-          points: Array.from({ length: 61 }, (_, i) => ({ x: -0.3 + i / 100, y: 0.12 + i * 0.001, low: 0.095 + i * 0.0009, high: 0.15 + i * 0.0011 })),
+          points: Array.from({ length: 61 }, (_, i) => ({
+            x: -0.3 + i / 100,
+            y: 0.12 + i * 0.001,
+            low: 0.095 + i * 0.0009,
+            high: 0.15 + i * 0.0011,
+          })),
           fitted: [],
         },
       ],
@@ -290,7 +351,13 @@ const teamsDiffer: CheckResult = {
         { id: "p", label: say("drift.column.p"), unit: "probability" },
         { id: "reading", label: say("drift.column.reading"), unit: "reading" },
       ],
-      rows: teams.map((team, at) => [team.label, team.n, at === 5 ? null : -0.8 - team.heap, at === 5 ? null : at === 2 ? 0.0000004 : 0.41, team.reading]),
+      rows: teams.map((team, at) => [
+        team.label,
+        team.n,
+        at === 5 ? null : -0.8 - team.heap,
+        at === 5 ? null : at === 2 ? 0.0000004 : 0.41,
+        team.reading,
+      ]),
       notes: [say("drift.note")],
     },
   ],
@@ -308,16 +375,28 @@ function cellOf(label: Message | string, n: number, value: number | null, design
     value: kept,
     standardError: error,
     degreesOfFreedom: kept === null ? null : 31,
-    interval: kept === null || error === null ? null : { low: Math.max(0.001, kept - 2.04 * error), high: kept + 2.04 * error, level: 0.95 },
+    interval:
+      kept === null || error === null
+        ? null
+        : { low: Math.max(0.001, kept - 2.04 * error), high: kept + 2.04 * error, level: 0.95 },
     intervalMethod: kept === null ? null : "logit",
     designEffect: kept === null ? null : design,
     ...(status === "withheld" ? { reason: say("cell.few") } : {}),
   };
 }
 
-const wastingLimits = ["very-low", "low", "medium", "high", "very-high"].map((name, i) => ({ class: name, from: [0, 0.025, 0.05, 0.1, 0.15][i] ?? 0 }));
-const stuntingLimits = ["very-low", "low", "medium", "high", "very-high"].map((name, i) => ({ class: name, from: [0, 0.025, 0.1, 0.2, 0.3][i] ?? 0 }));
-const underweightLimits = ["low", "medium", "high", "very-high"].map((name, i) => ({ class: name, from: [0, 0.1, 0.2, 0.3][i] ?? 0 }));
+const wastingLimits = ["very-low", "low", "medium", "high", "very-high"].map((name, i) => ({
+  class: name,
+  from: [0, 0.025, 0.05, 0.1, 0.15][i] ?? 0,
+}));
+const stuntingLimits = ["very-low", "low", "medium", "high", "very-high"].map((name, i) => ({
+  class: name,
+  from: [0, 0.025, 0.1, 0.2, 0.3][i] ?? 0,
+}));
+const underweightLimits = ["low", "medium", "high", "very-high"].map((name, i) => ({
+  class: name,
+  from: [0, 0.1, 0.2, 0.3][i] ?? 0,
+}));
 
 function proportion(
   id: string,
@@ -339,7 +418,10 @@ function proportion(
     subgroups: [
       {
         by: "sex",
-        cells: [cellOf(message("sex.male"), Math.round(n * 0.51), value * 1.1), cellOf(message("sex.female"), Math.round(n * 0.49), value * 0.9)],
+        cells: [
+          cellOf(message("sex.male"), Math.round(n * 0.51), value * 1.1),
+          cellOf(message("sex.female"), Math.round(n * 0.49), value * 0.9),
+        ],
         test: { statistic: 1.7, numeratorDf: 1, denominatorDf: 31, probability: 0.202 },
       },
       {
@@ -378,12 +460,33 @@ const mean = (id: string, value: number, deviation: number): EstimateResult => (
 });
 
 const estimates: EstimateResult[] = [
-  proportion("wasting", "wasting", 0.128, 874, { scheme: "who-unicef-2019", at: "high", span: ["medium", "high", "very-high"], limits: wastingLimits }),
+  proportion("wasting", "wasting", 0.128, 874, {
+    scheme: "who-unicef-2019",
+    at: "high",
+    span: ["medium", "high", "very-high"],
+    limits: wastingLimits,
+  }),
   proportion("severe-wasting", "wasting", 0.024, 874),
   proportion("acute-malnutrition-combined", "acute-malnutrition", 0.152, 880),
-  proportion("stunting", "stunting", 0.352, 861, { scheme: "who-unicef-2019", at: "very-high", span: ["very-high"], limits: stuntingLimits }),
-  proportion("underweight", "underweight", 0.284, 866, { scheme: "who-1995", at: "high", span: ["high", "very-high"], limits: underweightLimits }),
-  { ...proportion("overweight", "overweight", 0.012, 874), reason: say("reason.partly"), overall: null, byExclusion: [], subgroups: [] },
+  proportion("stunting", "stunting", 0.352, 861, {
+    scheme: "who-unicef-2019",
+    at: "very-high",
+    span: ["very-high"],
+    limits: stuntingLimits,
+  }),
+  proportion("underweight", "underweight", 0.284, 866, {
+    scheme: "who-1995",
+    at: "high",
+    span: ["high", "very-high"],
+    limits: underweightLimits,
+  }),
+  {
+    ...proportion("overweight", "overweight", 0.012, 874),
+    reason: say("reason.partly"),
+    overall: null,
+    byExclusion: [],
+    subgroups: [],
+  },
   mean("mean-weight-for-height", -0.82, 1.08),
   mean("mean-height-for-age", -1.51, 1.31),
 ];
@@ -428,7 +531,16 @@ export const sampleResults: Results = {
     seed: 20250314,
   },
   notes: [say("note.age"), say("note.delimiter")],
-  design: { clusters: 34, strata: 3, weighted: true, finitePopulationCorrection: false, degreesOfFreedom: 31, singleClusterStrata: 0, teams: 6, days: 12 },
+  design: {
+    clusters: 34,
+    strata: 3,
+    weighted: true,
+    finitePopulationCorrection: false,
+    degreesOfFreedom: 31,
+    singleClusterStrata: 0,
+    teams: 6,
+    days: 12,
+  },
   children: {
     total: 893,
     boys: 452,
@@ -438,9 +550,36 @@ export const sampleResults: Results = {
     ageFromMonths: 121,
     oedema: 4,
     scores: [
-      { index: "weight-for-height", computed: 878, outsideFixed: 4, outsideAroundMean: 14, centre: -0.82, fixedLimits: outside, aroundMeanLimits: { low: -3.82, high: 2.18 }, missing: noneMissing },
-      { index: "height-for-age", computed: 872, outsideFixed: 11, outsideAroundMean: 21, centre: -1.51, fixedLimits: { low: -6, high: 6 }, aroundMeanLimits: { low: -4.51, high: 1.49 }, missing: [{ reason: "measure missing", count: 18 }] },
-      { index: "arm-for-age", computed: 0, outsideFixed: 0, outsideAroundMean: 0, centre: null, fixedLimits: outside, aroundMeanLimits: null, missing: [{ reason: "measure missing", count: 893 }] },
+      {
+        index: "weight-for-height",
+        computed: 878,
+        outsideFixed: 4,
+        outsideAroundMean: 14,
+        centre: -0.82,
+        fixedLimits: outside,
+        aroundMeanLimits: { low: -3.82, high: 2.18 },
+        missing: noneMissing,
+      },
+      {
+        index: "height-for-age",
+        computed: 872,
+        outsideFixed: 11,
+        outsideAroundMean: 21,
+        centre: -1.51,
+        fixedLimits: { low: -6, high: 6 },
+        aroundMeanLimits: { low: -4.51, high: 1.49 },
+        missing: [{ reason: "measure missing", count: 18 }],
+      },
+      {
+        index: "arm-for-age",
+        computed: 0,
+        outsideFixed: 0,
+        outsideAroundMean: 0,
+        centre: null,
+        fixedLimits: outside,
+        aroundMeanLimits: null,
+        missing: [{ reason: "measure missing", count: 893 }],
+      },
     ],
   },
   checks: [ageHeaping, heightDigits, arm, spread, teamsDiffer],
@@ -454,7 +593,15 @@ export const sampleResults: Results = {
       { check: "age-heaping", message: ageHeaping.finding },
     ],
     next: [say("digits.action.1"), say("drift.action"), say("ages.action")],
-    cautions: [say("caution.1"), say("caution.2"), say("caution.3")],
+    cautions: [
+      "invented",
+      "not-a-diagnosis",
+      "referral",
+      "local-protocol",
+      "validity",
+      "small-teams",
+      "no-identification",
+    ].map((id) => say(`caution.${id}`)),
     headings: {
       who: say("heading.who"),
       how: say("heading.how"),
@@ -465,11 +612,36 @@ export const sampleResults: Results = {
     },
   },
   sources: [
-    { id: "who-2006", reference: "WHO Multicentre Growth Reference Study Group. WHO Child Growth Standards: length/height-for-age, weight-for-age, weight-for-length, weight-for-height and body mass index-for-age: methods and development. Geneva: World Health Organization; 2006.", status: "confirmed" },
-    { id: "de-onis-2019", reference: "de Onis M, Borghi E, Arimond M, et al. Prevalence thresholds for wasting, overweight and stunting in children under 5 years. Public Health Nutrition 2019;22:175-9.", status: "partly" },
-    { id: "mei-2007", reference: "Mei Z, Grummer-Strawn LM. Standard deviation of anthropometric Z-scores as a data quality assessment tool using the 2006 WHO growth standards. Bulletin of the World Health Organization 2007;85:441-8.", status: "confirmed" },
-    { id: "monica-1998", reference: "Kuulasmaa K, Hense HW, Tolonen H. Quality assessment of data on blood pressure in the WHO MONICA Project. 1998.", status: "memory" },
-    { id: "larsen-2019", reference: "Larsen AF, Headey D, Masters WA. Misreporting month of birth: diagnosis and implications for research on nutrition and early childhood in developing countries. Demography 2019;56.", status: "confirmed" },
+    {
+      id: "who-2006",
+      reference:
+        "WHO Multicentre Growth Reference Study Group. WHO Child Growth Standards: length/height-for-age, weight-for-age, weight-for-length, weight-for-height and body mass index-for-age: methods and development. Geneva: World Health Organization; 2006.",
+      status: "confirmed",
+    },
+    {
+      id: "de-onis-2019",
+      reference:
+        "de Onis M, Borghi E, Arimond M, et al. Prevalence thresholds for wasting, overweight and stunting in children under 5 years. Public Health Nutrition 2019;22:175-9.",
+      status: "partly",
+    },
+    {
+      id: "mei-2007",
+      reference:
+        "Mei Z, Grummer-Strawn LM. Standard deviation of anthropometric Z-scores as a data quality assessment tool using the 2006 WHO growth standards. Bulletin of the World Health Organization 2007;85:441-8.",
+      status: "confirmed",
+    },
+    {
+      id: "monica-1998",
+      reference:
+        "Kuulasmaa K, Hense HW, Tolonen H. Quality assessment of data on blood pressure in the WHO MONICA Project. 1998.",
+      status: "memory",
+    },
+    {
+      id: "larsen-2019",
+      reference:
+        "Larsen AF, Headey D, Masters WA. Misreporting month of birth: diagnosis and implications for research on nutrition and early childhood in developing countries. Demography 2019;56.",
+      status: "confirmed",
+    },
     { id: "digit-practice", reference: "Looking at the last digit team by team.", status: "practice" },
   ],
 };
@@ -488,12 +660,18 @@ export function withConsequence(results: Results): Results {
   const rows = [
     row("nothing set aside", 0.132, "estimate", "exclusions"),
     row("limits around the mean", 0.122, "estimate", "exclusions"),
-    ...teams.map((team, at) => row(`without ${team.label}`, at === 2 ? 0.097 : 0.126 + at / 500, "estimate", "influence")),
+    ...teams.map((team, at) =>
+      row(`without ${team.label}`, at === 2 ? 0.097 : 0.126 + at / 500, "estimate", "influence"),
+    ),
     row("worst case for missing children", 0.156, "bound", "missing"),
     row("best case for missing children", 0.121, "bound", "missing"),
     row("all spread above 1 taken as error", 0.104, "sensitivity", "spread"),
   ];
-  const bands = wastingLimits.map((limit, i) => ({ from: limit.from, to: wastingLimits[i + 1]?.from ?? 1, label: message(`class.${limit.class}`) }));
+  const bands = wastingLimits.map((limit, i) => ({
+    from: limit.from,
+    to: wastingLimits[i + 1]?.from ?? 1,
+    label: message(`class.${limit.class}`),
+  }));
   return {
     ...results,
     consequence: {
@@ -503,7 +681,18 @@ export function withConsequence(results: Results): Results {
       heading: say("scenario.heading"),
       paragraphs: [say("scenario.paragraph")],
       method: [say("scenario.method")],
-      charts: [{ kind: "scenarios", id: "scenarios", title: say("scenario.chart"), alternative: say("scenario.alternative"), estimate: "wasting", published: 0.128, bands, rows }],
+      charts: [
+        {
+          kind: "scenarios",
+          id: "scenarios",
+          title: say("scenario.chart"),
+          alternative: say("scenario.alternative"),
+          estimate: "wasting",
+          published: 0.128,
+          bands,
+          rows,
+        },
+      ],
       tables: [],
       sources: ["mei-2007"],
     },

@@ -21,7 +21,10 @@ export function classBands(bands: readonly Band[], words: Words): DotBand[] {
 }
 
 /** From zero to the largest interval, and a little into the class above it. */
-export function prevalenceDomain(bands: readonly Band[], values: readonly (number | null)[]): readonly [number, number] {
+export function prevalenceDomain(
+  bands: readonly Band[],
+  values: readonly (number | null)[],
+): readonly [number, number] {
   const present = values.filter((value): value is number => value !== null);
   const reach = Math.max(0.01, ...present) * 1.05;
   const limits = bands.map((band) => band.from).filter((from) => from > 0);
@@ -35,6 +38,13 @@ export function prevalenceDomain(bands: readonly Band[], values: readonly (numbe
 /** The limits between classes as the ticks of the axis, so that they can be read off. */
 export function limitTicks(bands: readonly Band[], domain: readonly [number, number], words: Words): Spec {
   const limits = [0, ...bands.map((band) => band.from).filter((from) => from > 0 && from <= domain[1])];
-  const labels = limits.map((limit) => words.tick(limit, "share", Number.isInteger(Math.round(limit * 1e6) / 1e4) ? 0 : 1));
+  const narrow = domain[1] * 0.07;
+  // Zero gives way where the first limit stands so close that the two would run together.
+  const labels = limits.map((limit, at) => (at === 0 && (limits[1] ?? 1) < narrow ? "" : limitText(limit, words)));
   return labelledTicks(limits, labels);
+}
+
+function limitText(limit: number, words: Words): string {
+  const whole = Number.isInteger(Math.round(limit * 1e6) / 1e4);
+  return words.tick(limit, "share", whole ? 0 : 1);
 }

@@ -1,9 +1,9 @@
-import type { Chart } from "../../results/schema.js";
 import { message } from "../../results/message.js";
+import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import { grid, type PanelGrid, panelGrid, panelTitle } from "./panels.js";
-import { type Spec, theme } from "./theme.js";
+import { grid, type PanelGrid, panelGrid, panelPlace, panelTitle } from "./panels.js";
 import { textWidth, wrapText } from "./text-width.js";
+import { type Spec, theme } from "./theme.js";
 import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
 
 type CategoryShares = Extract<Chart, { kind: "category-shares" }>;
@@ -12,16 +12,39 @@ const { palette } = theme;
 
 /** The share of each category as a bar, on the band that chance alone gives, with a dash at what is expected. */
 export function categoryShares(chart: CategoryShares, words: Words): Spec {
-  const layout = panelGrid(chart.panels.length, 38, [190, 150, 110]);
+  const layout = layoutFor(chart, words);
   const bars = chart.panels.flatMap((panel) => panel.bars);
-  const top = roundRange(bars.flatMap((bar) => [bar.share, bar.high, bar.expected]), "share", true)[1];
+  const top = roundRange(
+    bars.flatMap((bar) => [bar.share, bar.high, bar.expected]),
+    "share",
+    true,
+  )[1];
   return grid(
-    chart.panels.map((panel) => panelOf(panel, chart, layout, top, words)),
+    chart.panels.map((panel, at) =>
+      panelOf(panel, chart, { ...layout, ...panelPlace(at, chart.panels.length, layout) }, top, words),
+    ),
     layout,
   );
 }
 
-function panelOf(panel: Panel, chart: CategoryShares, layout: PanelGrid, top: number, words: Words): Spec {
+/** As many panels side by side as leave room for the longest word under a bar. */
+function layoutFor(chart: CategoryShares, words: Words): PanelGrid {
+  const heights = [165, 140, 105] as const;
+  const bars = Math.max(1, ...chart.panels.map((panel) => panel.bars.length));
+  const names = chart.panels.flatMap((panel) => panel.bars.map((bar) => words.text(bar.category)));
+  const word = Math.max(0, ...names.flatMap((name) => name.split(" ")).map((each) => textWidth(each, 12)));
+  const fits = (most: 1 | 2 | 3): boolean => panelGrid(chart.panels.length, 30, heights, most).width / bars >= word + 4;
+  const most = ([3, 2, 1] as const).find(fits) ?? 1;
+  return panelGrid(chart.panels.length, 30, heights, most);
+}
+
+function panelOf(
+  panel: Panel,
+  chart: CategoryShares,
+  layout: PanelGrid & { bottom: boolean },
+  top: number,
+  words: Words,
+): Spec {
   const step = layout.width / Math.max(panel.bars.length, 1);
   const names = panel.bars.map((bar) => words.text(bar.category));
   const values = panel.bars.map((bar, at) => ({
@@ -53,12 +76,25 @@ function panelOf(panel: Panel, chart: CategoryShares, layout: PanelGrid, top: nu
       y: {
         type: "quantitative",
         scale: { domain: [0, top], nice: false },
-        axis: { ...axisTicks(ticksBetween(0, top, layout.height > 150 ? 5 : 3, "share"), "share", words), title: null, grid: true, domain: false, ticks: false },
+        axis: {
+          ...axisTicks(ticksBetween(0, top, layout.height > 150 ? 5 : 4, "share"), "share", words),
+          title: null,
+          grid: true,
+          domain: false,
+          ticks: false,
+        },
       },
-      x: { type: "quantitative", scale: { domain: [0, layout.width], nice: false }, axis: xAxis(chart, layout, words, names, step) },
+      x: {
+        type: "quantitative",
+        scale: { domain: [0, layout.width], nice: false },
+        axis: xAxis(chart, layout, words, names, step),
+      },
     },
     layer: [
-      { mark: { type: "rect", fill: palette.chance }, encoding: { ...place("left", "right"), y: y("low"), y2: { field: "high" } } },
+      {
+        mark: { type: "rect", fill: palette.chance, stroke: palette.chance, strokeWidth: 0.6 },
+        encoding: { ...place("left", "right"), y: y("low"), y2: { field: "high" } },
+      },
       {
         mark: { type: "rect", strokeWidth: 1 },
         encoding: {
@@ -69,10 +105,17 @@ function panelOf(panel: Panel, chart: CategoryShares, layout: PanelGrid, top: nu
           stroke: { field: "edge", type: "nominal", scale: null },
         },
       },
-      { mark: { type: "rule", stroke: palette.ink, strokeWidth: 1.6 }, encoding: { ...place("left", "right"), y: y("expected") } },
+      {
+        mark: { type: "rule", stroke: palette.ink, strokeWidth: 1.6 },
+        encoding: { ...place("left", "right"), y: y("expected") },
+      },
       {
         mark: { type: "text", baseline: "top", fontSize: 12, lineBreak: "\n", dy: 5 },
-        encoding: { x: { field: "middle", type: "quantitative" }, y: { value: layout.height }, text: { field: "name" } },
+        encoding: {
+          x: { field: "middle", type: "quantitative" },
+          y: { value: layout.height },
+          text: { field: "name" },
+        },
       },
     ],
   };
@@ -83,8 +126,15 @@ function nameLines(name: string, step: number): string {
 }
 
 /** The base line only: the names under it are drawn one by one, so that long ones break into lines. */
-function xAxis(chart: CategoryShares, layout: PanelGrid, words: Words, names: readonly string[], step: number): Spec {
+function xAxis(
+  chart: CategoryShares,
+  layout: PanelGrid & { bottom: boolean },
+  words: Words,
+  names: readonly string[],
+  step: number,
+): Spec {
   const lines = Math.max(1, ...names.map((name) => nameLines(name, step).split("\n").length));
+  if (!layout.bottom) return { labels: false, ticks: false, grid: false, title: null };
   const title = words.text(chart.x.label);
   const shown = textWidth(title, 12) <= layout.width ? title : wrapText(title, layout.width, 12);
   return { labels: false, ticks: false, grid: false, title: shown, titlePadding: lines * 14 + 8 };

@@ -36,6 +36,10 @@ export interface DotPicture {
   readonly lines: readonly { readonly at: number; readonly label: string }[];
   /** Headings of the columns at the right. */
   readonly columns: readonly string[];
+  /** False where a frame above has the headings already. Defaults to true. */
+  readonly headed?: boolean;
+  /** Rows that widths are taken from, so that frames of one figure line up. Defaults to `rows`. */
+  readonly alike?: readonly DotRow[];
   readonly domain: readonly [number, number];
   readonly axis: { readonly title: string; readonly ticks: Spec };
   /** How far rows stand apart, px. */
@@ -58,15 +62,18 @@ const widest = (texts: readonly string[]): number => Math.max(0, ...texts.map((t
 
 /** Rows of dots with intervals on class bands or beside marked values: names at the left, figures in columns at the right. */
 export function dotRows(picture: DotPicture, words: Words): Spec {
-  const sign = picture.rows.some((row) => row.reading !== undefined);
+  const all = picture.alike ?? picture.rows;
+  const sign = all.some((row) => row.reading !== undefined);
   const columnWidths = picture.columns.map((title, i) =>
-    Math.max(widest(title.split("\n")), widest(picture.rows.map((row) => row.facts[i] ?? ""))),
+    Math.max(textWidth(title, size), widest(all.map((row) => row.facts[i] ?? ""))),
   );
   const right = columnWidths.reduce((sum, width) => sum + width + gap, sign ? 24 : 0);
-  const wanted = widest([...picture.rows.map((row) => row.label), ...picture.rows.map((row) => row.heading ?? "")]) + 4;
+  const wanted = widest(all.flatMap((row) => [row.label, row.heading ?? ""])) + 4;
   const labelWidth = Math.min(wanted, 210);
   const plot = theme.width - 10 - labelWidth - 12 - right;
-  const columns = columnWidths.map((_, i) => plot + gap + (sign ? 24 : 0) + columnWidths.slice(0, i).reduce((sum, width) => sum + width + gap, 0));
+  const columns = columnWidths.map(
+    (_, i) => plot + gap + (sign ? 24 : 0) + columnWidths.slice(0, i).reduce((sum, width) => sum + width + gap, 0),
+  );
   const placed = place(picture, labelWidth);
   return spec(picture, placed, { labelWidth, plot, columns, top: 0, height: placed.height }, sign, words);
 }
@@ -107,7 +114,11 @@ function spec(picture: DotPicture, placed: Placed, layout: Layout, sign: boolean
     width: layout.plot,
     height: layout.height,
     encoding: {
-      x: { type: "quantitative", ...x, axis: { ...picture.axis.ticks, title: picture.axis.title, domain: true } },
+      x: {
+        type: "quantitative",
+        ...x,
+        axis: { ...picture.axis.ticks, title: picture.axis.title === "" ? null : picture.axis.title, domain: true },
+      },
       y: { type: "quantitative", ...y },
     },
     layer: [
@@ -121,22 +132,47 @@ function spec(picture: DotPicture, placed: Placed, layout: Layout, sign: boolean
   };
 }
 
-function bandMarks(picture: DotPicture, layout: Layout): Spec[] {
+interface BandName {
+  readonly middle: number;
+  readonly name: string;
+  readonly lines: number;
+}
+
+const shownBands = (picture: DotPicture): DotBand[] => {
   const [low, high] = picture.domain;
-  const bands = picture.bands
+  return picture.bands
     .map((band) => ({ ...band, from: Math.max(band.from, low), to: Math.min(band.to, high) }))
     .filter((band) => band.to > band.from);
+};
+
+/** Names over the bands, broken at spaces only; a single band's name may reach beyond it. */
+function namesOf(picture: DotPicture, layout: Layout): BandName[] {
+  const bands = shownBands(picture);
+  const scale = layout.plot / (picture.domain[1] - picture.domain[0]);
+  return bands.map((band) => {
+    const word = Math.max(...band.label.split(" ").map((each) => textWidth(each, 11)));
+    const width = Math.max((band.to - band.from) * scale - 2, word, bands.length === 1 ? 150 : 0);
+    const lines = wrapAtMost(band.label, width, 11, 400, 3);
+    return { middle: (band.from + band.to) / 2, name: lines.join("\n"), lines: lines.length };
+  });
+}
+
+function bandMarks(picture: DotPicture, layout: Layout): Spec[] {
+  const bands = shownBands(picture);
   if (bands.length === 0) return [];
-  const scale = layout.plot / (high - low);
-  const names = bands
-    .map((band) => ({ middle: (band.from + band.to) / 2, name: wrapAtMost(band.label, Math.max((band.to - band.from) * scale - 2, 20), 11, 400, 3) }))
-    .map((band) => ({ ...band, name: band.name.join("\n"), lines: band.name.length }));
+  const names = namesOf(picture, layout);
   const lift = Math.max(...names.map((band) => band.lines));
   return [
     {
       data: { values: bands },
       mark: { type: "rect", stroke: palette.paper, strokeWidth: 1 },
-      encoding: { x: q("from"), x2: { field: "to" }, y: { value: 0 }, y2: { value: layout.height }, fill: own("fill") },
+      encoding: {
+        x: q("from"),
+        x2: { field: "to" },
+        y: { value: 0 },
+        y2: { value: layout.height },
+        fill: own("fill"),
+      },
     },
     {
       data: { values: names },
@@ -151,21 +187,29 @@ function lineMarks(picture: DotPicture, layout: Layout): Spec[] {
   if (picture.lines.length === 0) return [];
   const [low, high] = picture.domain;
   const scale = layout.plot / (high - low);
-  const bandRoom = picture.bands.length > 0 ? 18 : 0;
+  const bandRoom =
+    picture.bands.length > 0 ? 6 + 12 * Math.max(...namesOf(picture, layout).map((band) => band.lines)) : 0;
   const ends: number[] = [];
   const values = [...picture.lines]
     .filter((line) => line.at >= low && line.at <= high)
     .sort((a, b) => a.at - b.at)
     .map((line) => {
       const half = textWidth(line.label, size) / 2;
-      const middle = Math.min(Math.max((line.at - low) * scale, half - layout.labelWidth), theme.width - 20 - layout.labelWidth - half);
+      const middle = Math.min(
+        Math.max((line.at - low) * scale, half - layout.labelWidth),
+        theme.width - 20 - layout.labelWidth - half,
+      );
       const free = ends.findIndex((end) => end < middle - half - 8);
       const level = free === -1 ? ends.length : free;
       ends[level] = middle + half;
       return { at: line.at, label: line.label, top: -6 - bandRoom - level * 15, middle: low + middle / scale };
     });
   return [
-    { data: { values }, mark: { type: "rule", stroke: palette.ink, strokeWidth: 1, strokeDash: [4, 3] }, encoding: { x: q("at"), y: { value: -3 }, y2: { value: layout.height } } },
+    {
+      data: { values },
+      mark: { type: "rule", stroke: palette.ink, strokeWidth: 1, strokeDash: [4, 3] },
+      encoding: { x: q("at"), y: { value: -3 }, y2: { value: layout.height } },
+    },
     {
       data: { values },
       mark: { type: "text", baseline: "bottom", clip: false },
@@ -177,7 +221,9 @@ function lineMarks(picture: DotPicture, layout: Layout): Spec[] {
 function textMarks(placed: Placed, layout: Layout): Spec[] {
   const marks: Spec[] = [
     {
-      data: { values: placed.rows.map((row) => ({ y: row.y - (row.text.split("\n").length - 1) * 7, text: row.text })) },
+      data: {
+        values: placed.rows.map((row) => ({ y: row.y - (row.text.split("\n").length - 1) * 7, text: row.text })),
+      },
       mark: { type: "text", align: "left", baseline: "middle", lineBreak: "\n", lineHeight: 14 },
       encoding: { x: { value: -layout.labelWidth - 12 }, y: q("y"), text: { field: "text" } },
     },
@@ -202,9 +248,9 @@ function columnMarks(picture: DotPicture, placed: Placed, layout: Layout): Spec[
         encoding: { x: { value: x }, y: q("y"), text: { field: "text" } },
       },
       {
-        data: { values: [{ title }] },
-        mark: { type: "text", align: "left", baseline: "bottom", color: palette.quiet, lineBreak: "\n", lineHeight: 13 },
-        encoding: { x: { value: x }, y: { value: -5 - (title.split("\n").length - 1) * 13 }, text: { field: "title" } },
+        data: { values: picture.headed === false ? [] : [{ title }] },
+        mark: { type: "text", align: "left", baseline: "bottom", color: palette.quiet },
+        encoding: { x: { value: x }, y: { value: -5 }, text: { field: "title" } },
       },
     ];
   });
@@ -231,7 +277,13 @@ function dotMarks(placed: Placed): Spec[] {
     {
       data: { values: rows },
       mark: { type: "point", shape: "circle", strokeWidth: 1.6, opacity: 1 },
-      encoding: { x: q("value"), y: q("y"), fill: own("fill"), stroke: own("edge"), size: { field: "area", type: "quantitative", scale: null } },
+      encoding: {
+        x: q("value"),
+        y: q("y"),
+        fill: own("fill"),
+        stroke: own("edge"),
+        size: { field: "area", type: "quantitative", scale: null },
+      },
     },
   ];
 }
@@ -244,7 +296,15 @@ function signMarks(placed: Placed, layout: Layout, words: Words): Spec[] {
       .map((row) => ({ y: row.y, word: words.text(message(`reading.${row.reading ?? "unknown"}`)) })),
   });
   const x = { value: layout.plot + gap + 5 };
-  const point = (shape: string, fill: string | null): Spec => ({ type: "point", shape, fill, stroke: palette.ink, strokeWidth: 1.4, size: 95, opacity: 1 });
+  const point = (shape: string, fill: string | null): Spec => ({
+    type: "point",
+    shape,
+    fill,
+    stroke: palette.ink,
+    strokeWidth: 1.4,
+    size: 95,
+    opacity: 1,
+  });
   const encoding = { x, y: q("y") };
   return [
     { data: of(["expected", "explain"]), mark: point("circle", palette.paper), encoding },

@@ -14,9 +14,14 @@ interface TextItem {
 /** Vega and Vega-Lite, loaded at the first chart, with text measured from the embedded face instead of guessed. */
 async function loadVega() {
   const [vega, vegaLite] = await Promise.all([import("vega"), import("vega-lite")]);
-  const metrics = (vega as unknown as { textMetrics: { width: (item: TextItem, text: unknown) => number } }).textMetrics;
+  const metrics = (vega as unknown as { textMetrics: { width: (item: TextItem, text: unknown) => number } })
+    .textMetrics;
   metrics.width = (item, text) =>
-    textWidth(String(text ?? ""), item.fontSize ?? 11, Number(item.fontWeight) >= 600 || item.fontWeight === "bold" ? 600 : 400);
+    textWidth(
+      String(text ?? ""),
+      item.fontSize ?? 11,
+      Number(item.fontWeight) >= 600 || item.fontWeight === "bold" ? 600 : 400,
+    );
   return { vega, vegaLite };
 }
 let loading: ReturnType<typeof loadVega> | undefined;
@@ -39,7 +44,7 @@ async function svgOf(spec: Spec): Promise<string> {
 
 /**
  * Makes a drawn chart ready to stand in the page: the text alternative on the outside, ids that no other figure has (Vega
- * counts them through the whole process), no namespace addresses, sizes with at most two decimals.
+ * counts them through the whole process), no roles on its parts, no namespace addresses, sizes with at most two decimals.
  */
 export function finishSvg(svg: string, alternative: string, prefix: string): string {
   const ids = new Map<string, string>();
@@ -51,7 +56,7 @@ export function finishSvg(svg: string, alternative: string, prefix: string): str
   const tidy = (tag: string): string =>
     tag
       .replace(/ xmlns(:xlink)?="[^"]*"/g, "")
-      .replace(/ (class|version|pointer-events|stroke-miterlimit)="[^"]*"/g, "")
+      .replace(/ (class|version|role|aria-[a-z]+|pointer-events|stroke-miterlimit)="[^"]*"/g, "")
       .replace(/ id="([^"]+)"/g, (_, id: string) => ` id="${renamed(id)}"`)
       .replace(/url\(#([^)]+)\)/g, (_, id: string) => `url(#${renamed(id)})`)
       .replace(/-?\d+\.\d{3,}/g, (number) => String(Math.round(Number(number) * 100) / 100));

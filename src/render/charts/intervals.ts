@@ -12,25 +12,39 @@ type Intervals = Extract<Chart, { kind: "intervals" }>;
 export function intervals(chart: Intervals, words: Words): Spec {
   const { unit } = chart.x;
   const values = chart.rows.flatMap((row) => [row.value, row.low, row.high]).filter((value) => value !== null);
-  const marked = [...chart.lines.map((line) => line.at), ...(chart.band === undefined ? [] : [chart.band.low, chart.band.high])];
+  const marked = [
+    ...chart.lines.map((line) => line.at),
+    ...(chart.band === undefined ? [] : [chart.band.low, chart.band.high]),
+  ];
   const zero = unit === "share" || unit === "count";
   const domain = roundRange([...values, ...marked], unit, zero);
   const { band } = chart;
   return dotRows(
     {
       rows: chart.rows.map((row, i) => rowOf(row, chart.rows[i - 1], unit, words)),
-      bands: band === undefined ? [] : [{ from: band.low, to: band.high, label: words.text(band.label), fill: theme.palette.chance }],
+      bands:
+        band === undefined
+          ? []
+          : [{ from: band.low, to: band.high, label: words.text(band.label), fill: theme.palette.chance }],
       lines: chart.lines.map((line) => ({ at: line.at, label: words.text(line.label) })),
       columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
       domain,
-      axis: { title: words.text(chart.x.label), ticks: axisTicks(ticksBetween(domain[0], domain[1], 5, unit), unit, words) },
+      axis: {
+        title: words.text(chart.x.label),
+        ticks: axisTicks(ticksBetween(domain[0], domain[1], 5, unit), unit, words),
+      },
       pitch: chart.rows.length > 30 ? 17 : 22,
     },
     words,
   );
 }
 
-function rowOf(row: Intervals["rows"][number], before: Intervals["rows"][number] | undefined, unit: Unit, words: Words): DotRow {
+function rowOf(
+  row: Intervals["rows"][number],
+  before: Intervals["rows"][number] | undefined,
+  unit: Unit,
+  words: Words,
+): DotRow {
   const group = row.group === undefined ? null : words.text(row.group);
   const last = before?.group === undefined ? null : words.text(before.group);
   return {
@@ -55,5 +69,7 @@ export function valueText(
   if (row.value === null) return emDash;
   const value = words.number(row.value, unit);
   if (row.low === null || row.high === null) return value;
-  return words.text(message("chart.value-interval", { value, interval: words.interval({ low: row.low, high: row.high }, unit) }));
+  return words.text(
+    message("chart.value-interval", { value, interval: words.interval({ low: row.low, high: row.high }, unit) }),
+  );
 }

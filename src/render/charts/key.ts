@@ -12,12 +12,19 @@ export interface KeyEntry {
 }
 
 const swatch = (inner: string): OwnMarkup =>
-  new OwnMarkup(`<svg class="swatch" viewBox="0 0 22 14" width="22" height="14" aria-hidden="true" focusable="false">${inner}</svg>`);
-const box = (fill: string, edge: string): OwnMarkup => swatch(`<rect x="3" y="1" width="16" height="12" fill="${fill}" stroke="${edge}"/>`);
+  new OwnMarkup(
+    `<svg class="swatch" viewBox="0 0 22 14" width="22" height="14" aria-hidden="true" focusable="false">${inner}</svg>`,
+  );
+const box = (fill: string, edge: string): OwnMarkup =>
+  swatch(`<rect x="3" y="1" width="16" height="12" fill="${fill}" stroke="${edge}"/>`);
 const line = (colour: string, width: number, dash = ""): OwnMarkup =>
-  swatch(`<path d="M1 7h20" fill="none" stroke="${colour}" stroke-width="${width}"${dash === "" ? "" : ` stroke-dasharray="${dash}"`}/>`);
+  swatch(
+    `<path d="M1 7h20" fill="none" stroke="${colour}" stroke-width="${width}"${dash === "" ? "" : ` stroke-dasharray="${dash}"`}/>`,
+  );
 const dot = (fill: string, edge: string): OwnMarkup =>
-  swatch(`<path d="M1 7h20" stroke="${edge}" stroke-width="2"/><circle cx="11" cy="7" r="4.2" fill="${fill}" stroke="${edge}" stroke-width="1.6"/>`);
+  swatch(
+    `<path d="M1 7h20" stroke="${edge}" stroke-width="2"/><circle cx="11" cy="7" r="4.2" fill="${fill}" stroke="${edge}" stroke-width="1.6"/>`,
+  );
 
 const entry = (drawing: OwnMarkup, id: string): KeyEntry => ({ swatch: drawing, label: message(`key.${id}`) });
 
@@ -33,12 +40,24 @@ const of = (id: string, name: string): KeyEntry => entry(barred[name] ?? swatch(
 export function keyOf(chart: Chart): KeyEntry[] {
   switch (chart.kind) {
     case "category-shares": {
-      const outside = chart.panels.some((panel) => panel.bars.some((bar) => bar.share > bar.high || bar.share < bar.low));
-      return [of("observed-share", "bar"), ...(outside ? [of("share-outside", "strong")] : []), of("chance-band", "chance"), of("expected", "line")];
+      const outside = chart.panels.some((panel) =>
+        panel.bars.some((bar) => bar.share > bar.high || bar.share < bar.low),
+      );
+      return [
+        of("observed-share", "bar"),
+        ...(outside ? [of("share-outside", "strong")] : []),
+        of("expected", "line"),
+        of("chance-band", "chance"),
+      ];
     }
     case "counts-over": {
       const strong = chart.bars.some((bar) => bar.emphasis);
-      return [of("observed-count", "bar"), ...(strong ? [of("count-emphasis", "strong")] : []), of("chance-band", "chance"), of("expected", "line")];
+      return [
+        of("observed-count", "bar"),
+        ...(strong ? [of("count-emphasis", "strong")] : []),
+        of("expected", "line"),
+        of("chance-band", "chance"),
+      ];
     }
     case "z-distribution":
       return [
@@ -50,20 +69,36 @@ export function keyOf(chart: Chart): KeyEntry[] {
     case "intervals":
     case "prevalence-bands":
       return [
-        entry(dot(palette.blue, palette.blue), "interval"),
-        ...(chart.rows.some((row) => row.marked === true) ? [entry(dot(palette.paper, palette.blue), "interval-marked")] : []),
-        ...(chart.kind === "intervals" && chart.rows.some((row) => row.reading === "doubt") ? [entry(dot(palette.ochre, palette.ink), "interval-doubt")] : []),
+        // The column heading already says what dot and line are, unless some rows look different.
+        ...(chart.rows.some((row) => row.marked === true) || chart.kind === "intervals"
+          ? [entry(dot(palette.blue, palette.blue), "interval")]
+          : []),
+        ...(chart.rows.some((row) => row.marked === true)
+          ? [entry(dot(palette.paper, palette.blue), "interval-marked")]
+          : []),
+        ...(chart.kind === "intervals" && chart.rows.some((row) => row.reading === "doubt")
+          ? [entry(dot(palette.ochre, palette.ink), "interval-doubt")]
+          : []),
       ];
     case "scenarios":
       return [
         entry(dot(palette.blue, palette.blue), "scenario"),
         ...(chart.rows.some((row) => row.moves) ? [entry(dot(palette.ochre, palette.ink), "scenario-moves")] : []),
-        ...(chart.rows.some((row) => row.kind === "sensitivity") ? [entry(dot(palette.paper, palette.blue), "scenario-contested")] : []),
+        ...(chart.rows.some((row) => row.kind === "sensitivity")
+          ? [entry(dot(palette.paper, palette.blue), "scenario-contested")]
+          : []),
       ];
     case "lines":
       return [
-        entry(line(palette.blue, 1.6), "line-observed"),
-        ...(chart.panels.some((panel) => panel.fitted.length > 0) ? [entry(line(palette.ochre, 2.4, "7 3"), "line-fitted")] : []),
+        ...(chart.panels.some((panel) => panel.points.length > 0)
+          ? [entry(line(palette.blue, 1.6), "line-observed")]
+          : []),
+        ...(chart.panels.some((panel) => panel.fitted.length > 0)
+          ? [entry(line(palette.ochre, 2.4, "7 3"), "line-fitted")]
+          : []),
+        ...(chart.panels.length > 1
+          ? chart.horizontals.map((mark) => ({ swatch: line(palette.ink, 1, "2 3"), label: mark.label }))
+          : []),
       ];
   }
 }

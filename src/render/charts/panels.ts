@@ -13,15 +13,24 @@ export interface PanelGrid {
 const gap = 22;
 
 /** A grid for so many panels in the width of the column; `left` is the room the labels of an upright axis take. */
-export function panelGrid(count: number, left: number, heights: readonly [number, number, number]): PanelGrid {
-  const columns = count === 1 ? 1 : count === 2 || count === 4 ? 2 : 3;
+export function panelGrid(
+  count: number,
+  left: number,
+  heights: readonly [number, number, number],
+  most: 1 | 2 | 3 = 3,
+): PanelGrid {
+  const columns = Math.min(most, count === 1 ? 1 : count === 2 || count === 4 ? 2 : 3);
   const width = Math.floor((theme.width - 8 - columns * left - (columns - 1) * gap) / columns);
   return { columns, width, height: heights[columns - 1] ?? heights[0] };
 }
 
 /** A panel's name over its number of children and its reading in words. */
 export function panelTitle(
-  panel: { readonly label: Message | string; readonly reading?: Reading | undefined; readonly facts: readonly string[] },
+  panel: {
+    readonly label: Message | string;
+    readonly reading?: Reading | undefined;
+    readonly facts: readonly string[];
+  },
   width: number,
   words: Words,
 ): Spec {
@@ -31,6 +40,15 @@ export function panelTitle(
     text: wrapAtMost(words.text(panel.label), width, 13, 600, 2),
     subtitle: wrapAtMost(under, width, 12, 400, 3),
   };
+}
+
+/** Where a panel stands in its grid: only the outer ones carry the names of the axes. */
+export function panelPlace(
+  at: number,
+  count: number,
+  layout: PanelGrid,
+): { readonly left: boolean; readonly bottom: boolean } {
+  return { left: at % layout.columns === 0, bottom: at >= count - layout.columns };
 }
 
 /** Panels side by side and below one another. */

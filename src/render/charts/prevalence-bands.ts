@@ -2,7 +2,7 @@ import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
 import { classBands, limitTicks, prevalenceDomain } from "./bands.js";
-import { dotRows } from "./dot-rows.js";
+import { type DotRow, dotRows } from "./dot-rows.js";
 import { valueText } from "./intervals.js";
 import type { Spec } from "./theme.js";
 import { axisTicks, ticksBetween } from "./ticks.js";
@@ -20,32 +20,53 @@ export function prevalenceBands(chart: PrevalenceBands, words: Words): Spec[] {
     const key = JSON.stringify(row.bands);
     groups.set(key, [...(groups.get(key) ?? []), row]);
   }
-  return [...groups.values()].map((rows) => frameOf(rows, words));
+  const frames = [...groups.values()];
+  const alike = chart.rows.map((row) => rowOf(row, words));
+  return frames.map((rows, at) => frameOf(rows, { first: at === 0, last: at === frames.length - 1, alike }, words));
 }
 
-function frameOf(rows: readonly Row[], words: Words): Spec {
+function rowOf(row: Row, words: Words): DotRow {
+  return {
+    heading: null,
+    label: words.text(row.label),
+    value: row.value,
+    low: row.low,
+    high: row.high,
+    facts: [valueText(row, "share", words), words.number(row.n, "count")],
+    reading: undefined,
+    hollow: row.marked === true,
+    strong: false,
+  };
+}
+
+/** Column headings stand over the first frame only, the name of the axis under the last. */
+interface FramePlace {
+  readonly first: boolean;
+  readonly last: boolean;
+  readonly alike: readonly DotRow[];
+}
+
+function frameOf(rows: readonly Row[], place: FramePlace, words: Words): Spec {
   const bands = rows[0]?.bands ?? [];
-  const domain = prevalenceDomain(bands, rows.flatMap((row) => [row.value, row.high]));
-  const ticks = bands.length > 0 ? limitTicks(bands, domain, words) : axisTicks(ticksBetween(domain[0], domain[1], 5, "share"), "share", words);
+  const domain = prevalenceDomain(
+    bands,
+    rows.flatMap((row) => [row.value, row.high]),
+  );
+  const ticks =
+    bands.length > 0
+      ? limitTicks(bands, domain, words)
+      : axisTicks(ticksBetween(domain[0], domain[1], 5, "share"), "share", words);
   return dotRows(
     {
-      rows: rows.map((row) => ({
-        heading: null,
-        label: words.text(row.label),
-        value: row.value,
-        low: row.low,
-        high: row.high,
-        facts: [valueText(row, "share", words), words.number(row.n, "count")],
-        reading: undefined,
-        hollow: row.marked === true,
-        strong: false,
-      })),
+      rows: rows.map((row) => rowOf(row, words)),
+      alike: place.alike,
       bands: classBands(bands, words),
       lines: [],
       columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
+      headed: place.first,
       domain,
-      axis: { title: words.text(message("axis.prevalence")), ticks },
-      pitch: 26,
+      axis: { title: place.last ? words.text(message("axis.prevalence")) : "", ticks },
+      pitch: 21,
     },
     words,
   );

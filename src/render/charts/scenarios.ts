@@ -14,8 +14,14 @@ const rowsAPage = 40;
 
 /** Every scenario's estimate and interval on the class bands; those that move the class stand out, contested ones are hollow. */
 export function scenarios(chart: Scenarios, words: Words): Spec[] {
-  const domain = prevalenceDomain(chart.bands, [chart.published, ...chart.rows.flatMap((row) => [row.value, row.high])]);
-  const ticks = chart.bands.length > 0 ? limitTicks(chart.bands, domain, words) : axisTicks(ticksBetween(domain[0], domain[1], 5, "share"), "share", words);
+  const domain = prevalenceDomain(chart.bands, [
+    chart.published,
+    ...chart.rows.flatMap((row) => [row.value, row.high]),
+  ]);
+  const ticks =
+    chart.bands.length > 0
+      ? limitTicks(chart.bands, domain, words)
+      : axisTicks(ticksBetween(domain[0], domain[1], 5, "share"), "share", words);
   const pages: Spec[] = [];
   for (let first = 0; first < chart.rows.length; first += rowsAPage) {
     const rows = chart.rows.slice(first, first + rowsAPage);

@@ -15,9 +15,11 @@ const monthSteps = [1, 2, 3, 6, 12, 24];
 
 function stepFor(span: number, count: number, unit: Unit): number {
   const least = span / count;
+  const whole = unit === "count" || unit === "day" || unit === "degrees-of-freedom";
   if (unit === "month") return monthSteps.find((step) => step >= least) ?? 60;
   const power = 10 ** Math.floor(Math.log10(least));
-  return (steps.find((step) => step * power >= least * (1 - 1e-9)) ?? 10) * power;
+  const fits = steps.filter((step) => !whole || Number.isInteger(step * power));
+  return (fits.find((step) => step * power >= least * (1 - 1e-9)) ?? 10) * (whole ? Math.max(power, 0.1) : power);
 }
 
 function decimalsOf(step: number): number {
@@ -30,9 +32,7 @@ function decimalsOf(step: number): number {
 /** Multiples of a round step from low to high, about `count` of them. */
 export function ticksBetween(low: number, high: number, count: number, unit: Unit): Ticks {
   if (!(high > low)) return { values: [low], decimals: decimalsOf(unit === "share" ? low * 100 : low) };
-  let step = stepFor(high - low, count, unit);
-  const whole = unit === "count" || unit === "day" || unit === "month" || unit === "degrees-of-freedom";
-  if (whole && step < 1) step = 1;
+  const step = stepFor(high - low, count, unit);
   const values: number[] = [];
   for (let i = Math.ceil(low / step - 1e-9); i * step <= high + step * 1e-9; i++) {
     values.push(Number((i * step).toPrecision(12)));
@@ -51,7 +51,10 @@ export function roundRange(values: readonly number[], unit: Unit, zero = false):
     low -= zero && low === 0 ? 0 : Math.abs(low) * 0.1 || 0.1;
   }
   const step = stepFor(high - low, 8, unit);
-  return [Number((Math.floor(low / step + 1e-9) * step).toPrecision(12)), Number((Math.ceil(high / step - 1e-9) * step).toPrecision(12))];
+  return [
+    Number((Math.floor(low / step + 1e-9) * step).toPrecision(12)),
+    Number((Math.ceil(high / step - 1e-9) * step).toPrecision(12)),
+  ];
 }
 
 /** Axis parts that print our own numbers at our own ticks: Vega's formats know one language only. */
@@ -62,5 +65,8 @@ export function axisTicks(ticks: Ticks, unit: Unit, words: Words): Spec {
 
 /** Axis parts with a given label at each value. Labels enter Vega's expression as JSON strings, which cannot close it. */
 export function labelledTicks(values: readonly number[], labels: readonly string[]): Spec {
-  return { values: [...values], labelExpr: `${JSON.stringify(labels)}[indexof(${JSON.stringify(values)}, datum.value)]` };
+  return {
+    values: [...values],
+    labelExpr: `${JSON.stringify(labels)}[indexof(${JSON.stringify(values)}, datum.value)]`,
+  };
 }

@@ -17,12 +17,13 @@ const density = (panel: Panel, bin: Panel["bins"][number]): number =>
 
 /** Observed z-scores as steps, the standard's own curve as a line, -2 and -3 marked. */
 export function zDistribution(chart: ZDistribution, words: Words): Spec {
-  const layout = panelGrid(chart.panels.length, 4, [230, 170, 130]);
+  const layout = panelGrid(chart.panels.length, 8, [200, 160, 125]);
   const bins = chart.panels.flatMap((panel) => panel.bins);
   const filled = bins.filter((bin) => bin.count > 0);
   const from = Math.min(-4, ...filled.map((bin) => bin.from));
   const to = Math.max(4, ...filled.map((bin) => bin.to));
-  const top = 1.08 * Math.max(normalDensity(0), ...chart.panels.flatMap((panel) => panel.bins.map((bin) => density(panel, bin))));
+  const top =
+    1.08 * Math.max(normalDensity(0), ...chart.panels.flatMap((panel) => panel.bins.map((bin) => density(panel, bin))));
   const domain = { from: Math.floor(from), to: Math.ceil(to), top };
   return grid(
     chart.panels.map((panel) => panelOf(panel, layout, domain, words)),
@@ -51,13 +52,20 @@ function panelOf(
     words.text(message("chart.standard-deviation", { value: words.number(panel.standardDeviation, "z") })),
   ];
   const ticks = ticksBetween(domain.from, domain.to, layout.width > 250 ? 12 : 6, "z");
-  const z = (field: string): Spec => ({ field, type: "quantitative", scale: { domain: [domain.from, domain.to], nice: false } });
+  const z = (field: string): Spec => ({
+    field,
+    type: "quantitative",
+    scale: { domain: [domain.from, domain.to], nice: false },
+  });
   return {
     width: layout.width,
     height: layout.height,
     title: panelTitle({ label: panel.label, facts }, layout.width, words),
     encoding: {
-      x: { type: "quantitative", axis: { ...axisTicks(ticks, "z", words), title: words.text(message("axis.z-score")) } },
+      x: {
+        type: "quantitative",
+        axis: { ...axisTicks(ticks, "z", words), title: words.text(message("axis.z-score")) },
+      },
       y: { type: "quantitative", scale: { domain: [0, domain.top], nice: false }, axis: null },
     },
     layer: [

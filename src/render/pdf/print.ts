@@ -1,5 +1,6 @@
 import { rmSync } from "node:fs";
 import { mkdtemp, rm } from "node:fs/promises";
+import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser as Driven, Page } from "puppeteer";
@@ -35,15 +36,15 @@ const mostPrints = 4;
  */
 export async function printPdf(html: string, options: PrintOptions): Promise<Uint8Array> {
   const workFolder = await mkdtemp(join(tmpdir(), "tareline-print-"));
-  const removeOnExit = () => rmSync(workFolder, { recursive: true, force: true });
+  const removeOnExit = () => rmSync(workFolder, { recursive: true, force: true, maxRetries: 10 });
   process.once("exit", removeOnExit);
   try {
     const launch = launchOf(options.browser, workFolder, options.withoutSandbox ?? false);
     const pdf = await inBrowser(launch, options.timeLimit ?? 120_000, (page) => printSettled(page, html));
     return setPdfDates(pdf, options.madeOn);
   } finally {
-    process.off("exit", removeOnExit);
     await rm(workFolder, { recursive: true, force: true, maxRetries: 10 });
+    process.off("exit", removeOnExit);
   }
 }
 
@@ -75,10 +76,18 @@ async function inBrowser<Result>(
   }
 }
 
+/**
+ * Puppeteer's core. The package around it would look for a settings file from the current folder upwards, and run it:
+ * nothing that lies beside a survey's data may change what this program does.
+ */
+function driver(): typeof import("puppeteer") {
+  const puppeteer = createRequire(import.meta.url).resolve("puppeteer");
+  return createRequire(puppeteer)("puppeteer-core");
+}
+
 async function start(launch: Launch, timeLimit: number, signal: AbortSignal): Promise<Driven> {
-  const puppeteer = await import("puppeteer");
   try {
-    return await puppeteer.launch({ ...launch, timeout: timeLimit, protocolTimeout: timeLimit, pipe: true, signal });
+    return await driver().launch({ ...launch, timeout: timeLimit, protocolTimeout: timeLimit, pipe: true, signal });
   } catch (error) {
     throw signal.aborted ? error : await startFailure(launch, error);
   }

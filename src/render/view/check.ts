@@ -28,7 +28,8 @@ export interface CheckView {
 
 export async function checkView(check: CheckResult, citations: Citations, words: Words): Promise<CheckView> {
   const figures: FigureView[] = [];
-  for (const [i, chart] of check.charts.entries()) figures.push(await figureView(chart, `${check.id}-figure-${i + 1}`, words));
+  for (const [i, chart] of check.charts.entries())
+    figures.push(await figureView(chart, `${check.id}-figure-${i + 1}`, words));
   const own = check.tables.map((table, i) => tableView(table, `${check.id}-table-${i + 1}`, words));
   const texts = (messages: CheckResult["meaning"]): string[] => messages.map((each) => words.text(each));
   return {

@@ -32,7 +32,12 @@ export async function familyViews(results: Results, citations: Citations, words:
   return views;
 }
 
-async function familyView(family: string, estimates: readonly EstimateResult[], citations: Citations, words: Words): Promise<FamilyView> {
+async function familyView(
+  family: string,
+  estimates: readonly EstimateResult[],
+  citations: Citations,
+  words: Words,
+): Promise<FamilyView> {
   const present = estimates.filter((estimate) => estimate.overall !== null);
   const means = present.filter((estimate) => estimate.kind === "mean");
   const shares = present.filter((estimate) => estimate.kind === "proportion");
@@ -101,14 +106,20 @@ function overallTable(family: string, estimates: readonly EstimateResult[], word
     estimates.map((estimate) => {
       const cell = estimate.overall as EstimateCell;
       const last = classed ? [textCell(classText(cell, words))] : [];
-      return [textCell(words.text(nameOf(estimate))), ...figuresOf(cell, "share", words), numberCell(cell.designEffect, "ratio", words), ...last];
+      return [
+        textCell(words.text(nameOf(estimate))),
+        ...figuresOf(cell, "share", words),
+        numberCell(cell.designEffect, "ratio", words),
+        ...last,
+      ];
     }),
   );
 }
 
 /** Children, value and interval; a withheld or unknown value says so in its place. */
 function figuresOf(cell: EstimateCell, unit: "share" | "z", words: Words): Cellish[] {
-  const value = cell.value === null ? words.text(message(`cell.status.${cell.status}`)) : words.number(cell.value, unit);
+  const value =
+    cell.value === null ? words.text(message(`cell.status.${cell.status}`)) : words.number(cell.value, unit);
   const marked = cell.status === "marked" ? words.text(message("cell.marked", { value })) : value;
   return [numberCell(cell.n, "count", words), figureCell(marked), figureCell(words.interval(cell.interval, unit))];
 }
@@ -118,7 +129,11 @@ function meansTable(family: string, estimates: readonly EstimateResult[], words:
     {
       id: `prevalence-${family}-means`,
       caption: words.text(message("table.means.caption")),
-      columns: columnsOf(["index", "children", "mean", "interval", "standard-deviation", "design-effect"], ["index"], words),
+      columns: columnsOf(
+        ["index", "children", "mean", "interval", "standard-deviation", "design-effect"],
+        ["index"],
+        words,
+      ),
       notes: [],
     },
     estimates.map((estimate) => {
@@ -148,7 +163,11 @@ function exclusionTable(family: string, estimates: readonly EstimateResult[], wo
     {
       id: `prevalence-${family}-exclusions`,
       caption: words.text(message("table.exclusions.caption")),
-      columns: columnsOf(["estimate", "rule", "set-aside", "children", "value", "interval"], ["estimate", "rule"], words),
+      columns: columnsOf(
+        ["estimate", "rule", "set-aside", "children", "value", "interval"],
+        ["estimate", "rule"],
+        words,
+      ),
       notes: [],
     },
     rows,
@@ -156,7 +175,9 @@ function exclusionTable(family: string, estimates: readonly EstimateResult[], wo
 }
 
 const headingOf = (group: EstimateResult["subgroups"][number]): Message =>
-  group.columnName === undefined ? message(`subgroup.${group.by}`) : message("subgroup.column", { name: group.columnName });
+  group.columnName === undefined
+    ? message(`subgroup.${group.by}`)
+    : message("subgroup.column", { name: group.columnName });
 
 function subgroupTable(estimate: EstimateResult, words: Words): TableView | null {
   if (estimate.subgroups.length === 0) return null;
@@ -173,7 +194,14 @@ function subgroupTable(estimate: EstimateResult, words: Words): TableView | null
   const tests = estimate.subgroups.flatMap((group) =>
     group.test === undefined
       ? []
-      : [words.text(message("table.subgroups.test", { group: headingOf(group), probability: words.number(group.test.probability, "probability") }))],
+      : [
+          words.text(
+            message("table.subgroups.test", {
+              group: headingOf(group),
+              probability: words.number(group.test.probability, "probability"),
+            }),
+          ),
+        ],
   );
   const cells = estimate.subgroups.flatMap((group) => group.cells);
   const notes = (["withheld", "marked", "unknown"] as const)
@@ -183,7 +211,11 @@ function subgroupTable(estimate: EstimateResult, words: Words): TableView | null
     {
       id: `prevalence-${estimate.id}-subgroups`,
       caption: words.text(message("table.subgroups.caption", { estimate: nameOf(estimate) })),
-      columns: columnsOf(["group", "children", spread ? "mean" : "value", "interval", spread ? "standard-deviation" : "design-effect"], ["group"], words),
+      columns: columnsOf(
+        ["group", "children", spread ? "mean" : "value", "interval", spread ? "standard-deviation" : "design-effect"],
+        ["group"],
+        words,
+      ),
       notes: [...tests, ...notes],
     },
     rows,

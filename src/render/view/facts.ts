@@ -21,7 +21,12 @@ export function childrenTable(results: Results, words: Words): TableView {
   const { children, design } = results;
   const yes = (value: boolean): string => words.text(message(value ? "word.yes" : "word.no"));
   return makeTable(
-    { id: "children", caption: words.text(message("table.children.caption")), columns: twoColumns("children", words), notes: [] },
+    {
+      id: "children",
+      caption: words.text(message("table.children.caption")),
+      columns: twoColumns("children", words),
+      notes: [],
+    },
     [
       counted("children", children.total, words),
       counted("boys", children.boys, words),
@@ -45,7 +50,15 @@ export function childrenTable(results: Results, words: Words): TableView {
 export function scoresTable(results: Results, words: Words): TableView | null {
   const { scores } = results.children;
   if (scores.length === 0) return null;
-  const ids = ["index", "computed", "missing", "outside-fixed", "outside-around-mean", "fixed-limits", "around-mean-limits"];
+  const ids = [
+    "index",
+    "computed",
+    "missing",
+    "outside-fixed",
+    "outside-around-mean",
+    "fixed-limits",
+    "around-mean-limits",
+  ];
   return makeTable(
     {
       id: "scores",
@@ -56,7 +69,11 @@ export function scoresTable(results: Results, words: Words): TableView | null {
     scores.map((score) => [
       textCell(words.text(message(`index.${score.index}`))),
       numberCell(score.computed, "count", words),
-      numberCell(score.missing.reduce((sum, each) => sum + each.count, 0), "count", words),
+      numberCell(
+        score.missing.reduce((sum, each) => sum + each.count, 0),
+        "count",
+        words,
+      ),
       numberCell(score.outsideFixed, "count", words),
       numberCell(score.outsideAroundMean, "count", words),
       figureCell(limitsText(score.fixedLimits, words)),
@@ -76,14 +93,19 @@ function missingNotes(results: Results, words: Words): string[] {
     .map((score) => {
       const reasons = score.missing
         .filter((each) => each.count > 0)
-        .map((each) => message("fact.missing-part", { reason: message(`no-score.${slug(each.reason)}`), count: each.count }));
+        .map((each) =>
+          message("fact.missing-part", { reason: message(`no-score.${slug(each.reason)}`), count: each.count }),
+        );
       return words.text(message("fact.missing", { index: message(`index.${score.index}`), reasons }));
     });
 }
 
 /** 'measure missing' as the end of a message id. */
 export function slug(text: string): string {
-  return text.trim().toLowerCase().replace(/[^a-z0-9]+/g, "-");
+  return text
+    .trim()
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-");
 }
 
 /** The input file, what was read of it and what was left out. */
@@ -108,10 +130,12 @@ export function inputTable(results: Results, words: Words): TableView {
       row("delimiter", delimiterName(input.delimiter, words)),
       row("rows-read", words.number(input.rowsRead, "count")),
       row("rows-used", words.number(input.rowsUsed, "count")),
-      ...input.leftOut.map((out): Cells => [
-        textCell(words.text(message("fact.left-out", { reason: message(`left-out.${slug(out.reason)}`) }))),
-        textCell(words.number(out.count, "count")),
-      ]),
+      ...input.leftOut.map(
+        (out): Cells => [
+          textCell(words.text(message("fact.left-out", { reason: message(`left-out.${slug(out.reason)}`) }))),
+          textCell(words.number(out.count, "count")),
+        ],
+      ),
       ...(input.settingsSha256 === null ? [] : [row("settings-sha256", input.settingsSha256)]),
       row("made-on", words.day(results.madeOn)),
       row("tool", `${tool.name} ${tool.version}`),
@@ -145,8 +169,10 @@ export function settingsTable(results: Results, words: Words): TableView {
 function flatten(settings: Readonly<Record<string, unknown>>, before = ""): [string, string][] {
   return Object.entries(settings).flatMap(([name, value]): [string, string][] => {
     const path = before === "" ? name : `${before}.${name}`;
-    if (value !== null && typeof value === "object" && !Array.isArray(value)) return flatten(value as Record<string, unknown>, path);
-    if (Array.isArray(value)) return [[path, value.map((each) => (typeof each === "object" ? JSON.stringify(each) : String(each))).join(", ")]];
+    if (value !== null && typeof value === "object" && !Array.isArray(value))
+      return flatten(value as Record<string, unknown>, path);
+    if (Array.isArray(value))
+      return [[path, value.map((each) => (typeof each === "object" ? JSON.stringify(each) : String(each))).join(", ")]];
     return [[path, value === null || value === undefined ? "" : String(value)]];
   });
 }

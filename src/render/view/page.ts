@@ -1,6 +1,6 @@
 import { message } from "../../results/message.js";
 import type { CheckResult, Message, Results, Section } from "../../results/schema.js";
-import { OwnMarkup } from "../markup.js";
+import type { OwnMarkup } from "../markup.js";
 import { readingSign } from "../signs.js";
 import { styleSheet } from "../style.js";
 import type { Words } from "../words.js";
@@ -9,7 +9,7 @@ import { type FamilyView, familyViews, headlineChart } from "./estimates.js";
 import { childrenTable, inputTable, scoresTable, settingsTable } from "./facts.js";
 import { type FigureView, figureView } from "./figure.js";
 import { type FollowUpView, followUpView } from "./follow-up.js";
-import { Citations, type Citation, type SourceView } from "./sources.js";
+import { type Citation, Citations, type SourceView } from "./sources.js";
 import { type TableView, tableView } from "./table.js";
 
 /** The whole page as the template draws it: finished strings, and markup of our own. */
@@ -53,11 +53,17 @@ interface SummaryView extends Heading {
   /** How many further findings the first page has no room for. */
   readonly more: string | null;
   readonly next: readonly string[];
+  readonly moreSteps: string | null;
   readonly cautions: readonly string[];
 }
 
 interface SectionView extends Heading {
-  readonly overview: readonly { readonly href: string; readonly title: string; readonly sign: OwnMarkup; readonly word: string }[];
+  readonly overview: readonly {
+    readonly href: string;
+    readonly title: string;
+    readonly sign: OwnMarkup;
+    readonly word: string;
+  }[];
   readonly tables: readonly TableView[];
   readonly checks: readonly CheckView[];
 }
@@ -79,11 +85,19 @@ interface MethodsView {
 
 /** Findings and next steps that fit the first page; the rest stands in its section. */
 const findingsOnFirstPage = 5;
+const stepsOnFirstPage = 4;
 const sections: readonly Section[] = ["who", "how", "what", "where"];
 
 export async function pageView(results: Results, words: Words): Promise<PageView> {
   const citations = new Citations(results.sources, words);
-  const order = ["summary", ...sections, "prevalence", ...(results.consequence ? ["consequence"] : []), "follow-up", "methods"];
+  const order = [
+    "summary",
+    ...sections,
+    "prevalence",
+    ...(results.consequence ? ["consequence"] : []),
+    "follow-up",
+    "methods",
+  ];
   const heading = (id: string): Heading => headingOf(id, order.indexOf(id) + 1, results, words);
   const made: SectionView[] = [];
   for (const section of sections) made.push(await sectionView(heading(section), section, results, citations, words));
@@ -129,7 +143,9 @@ function coverFacts(results: Results, words: Words): string[] {
 
 /** What stands at the foot of every printed page. */
 function footer(results: Results, words: Words): string {
-  const made = words.text(message("cover.made", { day: words.day(results.madeOn), tool: `${results.tool.name} ${results.tool.version}` }));
+  const made = words.text(
+    message("cover.made", { day: words.day(results.madeOn), tool: `${results.tool.name} ${results.tool.version}` }),
+  );
   return results.survey.invented ? `${made} \u00b7 ${words.text(message("cover.invented.short"))}` : made;
 }
 
@@ -138,6 +154,7 @@ async function summaryView(heading: Heading, results: Results, words: Words): Pr
   const chart = headlineChart(results);
   const byId = new Map(results.checks.map((check) => [check.id, check]));
   const more = story.findings.length - findingsOnFirstPage;
+  const moreSteps = story.next.length - stepsOnFirstPage;
   return {
     ...heading,
     sentence: words.text(story.sentence),
@@ -155,7 +172,8 @@ async function summaryView(heading: Heading, results: Results, words: Words): Pr
       };
     }),
     more: more > 0 ? words.text(message("summary.more", { count: more })) : null,
-    next: story.next.map((step) => words.text(step)),
+    next: story.next.slice(0, stepsOnFirstPage).map((step) => words.text(step)),
+    moreSteps: moreSteps > 0 ? words.text(message("summary.more-steps", { count: moreSteps })) : null,
     cautions: story.cautions.map((caution) => words.text(caution)),
   };
 }
@@ -211,7 +229,13 @@ async function consequenceView(
 }
 
 function methodsView(results: Results, citations: Citations, words: Words): MethodsView {
-  const paragraphs = ["methods.standards", "methods.estimates", "methods.small-cells", "methods.readings", "methods.chance"];
+  const paragraphs = [
+    "methods.standards",
+    "methods.estimates",
+    "methods.small-cells",
+    "methods.readings",
+    "methods.chance",
+  ];
   return {
     tables: [inputTable(results, words), settingsTable(results, words)],
     notes: results.notes.map((note) => words.text(note)),

@@ -29,7 +29,11 @@ export function quantitiesTable(check: CheckResult, words: Words): TableView | n
     { id: "value", has: () => true, text: (q) => words.number(q.value, q.unit) },
     { id: "interval", has: (q) => q.interval !== undefined, text: (q) => words.interval(q.interval, q.unit) },
     { id: "chance", has: (q) => q.chance !== undefined, text: (q) => chanceText(q, words) },
-    { id: "probability", has: (q) => q.probability !== undefined, text: (q) => words.number(q.probability, "probability") },
+    {
+      id: "probability",
+      has: (q) => q.probability !== undefined,
+      text: (q) => words.number(q.probability, "probability"),
+    },
     { id: "children", has: (q) => q.n !== undefined, text: (q) => words.number(q.n, "count") },
   ];
   const shown = columns.filter((column) => quantities.some(column.has));
@@ -54,7 +58,8 @@ export function groupsTable(check: CheckResult, words: Words): TableView | null 
   const { groups } = check;
   if (groups.length === 0 || alreadyTabled(check)) return null;
   const ids = new Map<string, Quantity>();
-  for (const group of groups) for (const quantity of group.quantities) if (!ids.has(quantity.id)) ids.set(quantity.id, quantity);
+  for (const group of groups)
+    for (const quantity of group.quantities) if (!ids.has(quantity.id)) ids.set(quantity.id, quantity);
   const adjusted = groups.some((group) => group.adjustedProbability !== undefined);
   const columns = [...ids.values()];
   return makeTable(
@@ -73,19 +78,21 @@ export function groupsTable(check: CheckResult, words: Words): TableView | null 
     groups.map((group) => [
       textCell(group.label),
       numberCell(group.n, "count", words),
-      ...columns.map((column) => valueOf(group, column.id, words)),
+      ...columns.map((column) => groupValue(group, column.id, words)),
       ...(adjusted ? [numberCell(group.adjustedProbability, "probability", words)] : []),
       readingCell(group.reading, words),
     ]),
   );
 }
 
-function valueOf(group: GroupReading, id: string, words: Words) {
+function groupValue(group: GroupReading, id: string, words: Words) {
   const quantity = group.quantities.find((candidate) => candidate.id === id);
   return quantity === undefined ? figureCell(emDash) : numberCell(quantity.value, quantity.unit, words);
 }
 
-/** True when the check brings its own table with a row for each of its groups. */
+/** True when the check brings a table of its own that reads its groups one by one. */
 function alreadyTabled(check: CheckResult): boolean {
-  return check.tables.some((table) => check.groups.every((group) => table.rows.some((row) => row[0] === group.label)));
+  return check.tables.some(
+    (table) => table.columns.some((column) => column.unit === "reading") && table.rows.length >= check.groups.length,
+  );
 }

@@ -39,7 +39,10 @@ export class Citations {
         href: `#${this.#anchor(source)}`,
         number: this.#numbers.get(source.id) ?? 0,
         short: shortReference(source.reference),
-        doubt: source.status === "confirmed" || source.status === "computed" ? null : this.words.text(message(`source.short.${source.status}`)),
+        doubt:
+          source.status === "confirmed" || source.status === "computed"
+            ? null
+            : this.words.text(message(`source.short.${source.status}`)),
       }));
   }
 

@@ -16,6 +16,8 @@ export interface TableView {
   readonly notes: readonly string[];
   /** Long tables may break across pages, short ones do not. */
   readonly long: boolean;
+  /** Set for a table too long for a report: said in its place. */
+  readonly elsewhere: string | null;
 }
 
 interface RowView {
@@ -39,13 +41,17 @@ export function cell(value: TableCell, unit: ColumnUnit, words: Words): CellView
   const numeric = unit !== "text" && unit !== "reading";
   if (value === null) return { text: emDash, numeric, sign: null };
   if (unit === "reading" && isReading(value)) return readingCell(value, words);
-  if (typeof value === "number") return { text: words.number(value, numeric ? (unit as Unit) : "statistic"), numeric, sign: null };
+  if (typeof value === "number")
+    return { text: words.number(value, numeric ? (unit as Unit) : "statistic"), numeric, sign: null };
   return { text: words.text(value), numeric, sign: null };
 }
 
 export function readingCell(reading: Reading, words: Words): CellView {
   return { text: words.text(message(`reading.${reading}`)), numeric: false, sign: readingSign(reading) };
 }
+
+/** A table with more rows than this is left to its file: nobody reads it in a report, and the figures show what it holds. */
+export const mostRows = 40;
 
 /** A table of the results, every number written in its column's unit. */
 export function tableView(table: Table, id: string, words: Words): TableView {
@@ -59,14 +65,22 @@ export function tableView(table: Table, id: string, words: Words): TableView {
       })),
       notes: (table.notes ?? []).map((note) => words.text(note)),
     },
-    table.rows.map((row) => row.map((value, i) => cell(value, table.columns[i]?.unit ?? "text", words))),
+    table.rows.length > mostRows
+      ? []
+      : table.rows.map((row) => row.map((value, i) => cell(value, table.columns[i]?.unit ?? "text", words))),
+    table.rows.length > mostRows ? words.text(message("table.elsewhere", elsewhere(table))) : null,
   );
+}
+
+function elsewhere(table: Table): Message["values"] {
+  return { caption: table.caption, rows: table.rows.length, file: `tables/${table.id}.csv` };
 }
 
 /** A table from cells already written; a row of one cell only becomes a heading across the table. */
 export function makeTable(
   parts: Pick<TableView, "id" | "caption" | "columns" | "notes">,
   rows: readonly (readonly CellView[])[],
+  elsewhere: string | null = null,
 ): TableView {
   const span = parts.columns.length;
   return {
@@ -78,6 +92,7 @@ export function makeTable(
       span,
     })),
     long: rows.length > 14,
+    elsewhere,
   };
 }
 

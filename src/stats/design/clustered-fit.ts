@@ -1,3 +1,4 @@
+import { chiSquareUpper } from "../chi-square.js";
 import { fUpper } from "../f.js";
 import { goodnessOfFit } from "../goodness-of-fit.js";
 import { estimateProportion } from "./proportion.js";
@@ -13,7 +14,7 @@ export interface ClusteredFit {
   readonly designEffect: number;
   /** Degrees of freedom of the design; infinite without clusters. */
   readonly designDegreesOfFreedom: number;
-  /** Upper tail of chiSquare / (designEffect * df) as F(df, df * design degrees of freedom). */
+  /** Upper tail of chiSquare / (designEffect * df) as F(df, df * design degrees of freedom); of chi-square without clusters. */
   readonly probability: number;
 }
 
@@ -47,13 +48,14 @@ export function clusteredFit(
       const isCase = Uint8Array.from(codes, (code) => (code === k ? 1 : 0));
       const estimate = estimateProportion(design, isCase, inDomain);
       sum += estimate.variance / expected;
-      designDegreesOfFreedom = Math.max(1, estimate.degreesOfFreedom);
+      // One cluster a stratum says nothing about how clusters differ: then as without clusters.
+      if (estimate.degreesOfFreedom >= 1) designDegreesOfFreedom = estimate.degreesOfFreedom;
     });
   }
-  const measured = (fit.n * sum) / categories;
+  const clustered = Number.isFinite(designDegreesOfFreedom);
+  const measured = clustered ? (fit.n * sum) / categories : 1;
   const designEffect = Number.isNaN(measured) ? 1 : Math.max(1, measured);
-  const statistic = fit.chiSquare / (designEffect * categories);
-  const denominator = Math.min(1e9, categories * designDegreesOfFreedom);
+  const corrected = fit.chiSquare / designEffect;
   return {
     n: fit.n,
     counts,
@@ -61,6 +63,8 @@ export function clusteredFit(
     degreesOfFreedom: fit.degreesOfFreedom,
     designEffect,
     designDegreesOfFreedom,
-    probability: fUpper(statistic, categories, denominator),
+    probability: clustered
+      ? fUpper(corrected / categories, categories, categories * designDegreesOfFreedom)
+      : chiSquareUpper(corrected, categories),
   };
 }

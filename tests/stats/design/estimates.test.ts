@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { wilson } from "../../../src/stats/binomial.js";
+import { clopperPearson, wilson } from "../../../src/stats/binomial.js";
 import { compareIndependent, compareTwo } from "../../../src/stats/design/difference.js";
 import { betaInterval, logitInterval, meanInterval, zeroCasesInterval } from "../../../src/stats/design/interval.js";
 import { estimateMean } from "../../../src/stats/design/mean.js";
@@ -235,6 +235,11 @@ describe("exact interval where the standard error says nothing", () => {
     expect(zeroCasesInterval(0, 300, 0.95, 1).high).toBeCloseTo(3.69 / 300, 3);
     expect(zeroCasesInterval(0, 300, 0.95, 0.2)).toEqual(zeroCasesInterval(0, 300, 0.95, 1));
     expect(zeroCasesInterval(0, 0).high).toBeNaN();
+  });
+  it("the Korn-Graubard size is capped at n unless told otherwise", () => {
+    // p 0.2 with se 0.02 on 100 rows: effective size 400, above n. Capped it is Clopper-Pearson of 20 in 100.
+    expect(betaInterval(0.2, 0.02, 100, 99)).toEqual(clopperPearson(20, 100));
+    expectClose(betaInterval(0.2, 0.02, 100, 99, 0.95, false).high, clopperPearson(80, 400).high);
   });
   it("the logit and Korn-Graubard intervals refuse shares of 0 and 1", () => {
     for (const share of [0, 1, Number.NaN]) {

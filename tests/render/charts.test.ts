@@ -1,0 +1,190 @@
+import { readFileSync } from "node:fs";
+import { create } from "fontkit";
+import { describe, expect, it } from "vitest";
+import { drawChart, finishSvg } from "../../src/render/charts/draw.js";
+import { keyOf } from "../../src/render/charts/key.js";
+import { textWidth, wrapAtMost, wrapText } from "../../src/render/charts/text-width.js";
+import { theme } from "../../src/render/charts/theme.js";
+import { roundRange, ticksBetween } from "../../src/render/charts/ticks.js";
+import { loadWords } from "../../src/render/words.js";
+import type { Chart, ChartKind } from "../../src/results/schema.js";
+import { sampleResults, withConsequence } from "./sample-results.js";
+
+const more = JSON.parse(readFileSync("tests/render/sample-words.json", "utf8")) as Record<string, string>;
+const words = loadWords("en", more);
+const full = withConsequence(sampleResults);
+const charts: readonly Chart[] = [...full.checks.flatMap((check) => check.charts), ...(full.consequence?.charts ?? [])];
+const bands: Chart = {
+  kind: "prevalence-bands",
+  id: "bands",
+  title: { id: "axis.prevalence", values: {} },
+  alternative: { id: "axis.prevalence", values: {} },
+  rows: [0.02, 0.4].map((value, i) => ({
+    label: `row ${i}`,
+    value,
+    low: value * 0.8,
+    high: value * 1.2,
+    n: 300,
+    bands: [0, 0.025, 0.1 + i * 0.1].map((from, at, all) => ({
+      from,
+      to: all[at + 1] ?? 1,
+      label: { id: "class.low", values: {} },
+    })),
+  })),
+};
+const all = [...charts, bands];
+
+const widthOf = (svg: string): number => Number(/<svg[^>]* width="([\d.]+)"/.exec(svg)?.[1]);
+
+describe("drawing", () => {
+  it("has a sample of every kind of chart", () => {
+    const kinds: readonly ChartKind[] = [
+      "category-shares",
+      "z-distribution",
+      "counts-over",
+      "intervals",
+      "prevalence-bands",
+      "scenarios",
+      "lines",
+    ];
+    expect([...new Set(all.map((chart) => chart.kind))].sort()).toEqual([...kinds].sort());
+  });
+
+  it.each(all)("$kind $id fits the column, is labelled, and carries no script, address or NaN", async (chart) => {
+    const drawn = await drawChart(chart, words, `figure-${chart.id}`);
+    expect(drawn.length).toBeGreaterThan(0);
+    for (const { text } of drawn) {
+      expect(text).toMatch(/^<svg class="chart" role="img" aria-label="[^"]{3,}"/);
+      expect(widthOf(text)).toBeGreaterThan(300);
+      expect(widthOf(text)).toBeLessThanOrEqual(theme.width + 2);
+      expect(text).not.toMatch(/NaN|undefined|null|Infinity|http|<script|\[\[/);
+      // Nothing of the sample is so long that it has to be cut.
+      expect(text).not.toContain("\u2026");
+    }
+    expect(keyOf(chart).length + (chart.kind === "prevalence-bands" ? 1 : 0)).toBeGreaterThan(0);
+  });
+
+  it("gives the same bytes again, although Vega counts its ids through the whole process", async () => {
+    const chart = charts.find((each) => each.kind === "z-distribution") as Chart;
+    const first = await drawChart(chart, words, "figure");
+    const second = await drawChart(chart, words, "figure");
+    expect(second).toEqual(first);
+    const ids = [...(first[0]?.text ?? "").matchAll(/ id="([^"]+)"/g)].map((match) => match[1]);
+    expect(ids.length).toBeGreaterThan(0);
+    for (const id of ids) expect(id).toMatch(/^figure-1-part-\d+$/);
+  });
+
+  it("escapes hostile labels and alternatives", async () => {
+    const hostile = "<script>alert(1)</script>\"' onload=x";
+    const chart: Chart = {
+      kind: "intervals",
+      id: "x",
+      title: { id: "axis.children", values: {} },
+      alternative: { id: "chart.continued", values: { title: hostile } },
+      x: { label: { id: "chart.continued", values: { title: hostile } }, unit: "z" },
+      lines: [{ at: 0, label: { id: "chart.continued", values: { title: hostile } } }],
+      rows: [{ label: hostile, value: 1, low: 0, high: 2, n: 100 }],
+    };
+    const svg = (await drawChart(chart, words, "x"))[0]?.text ?? "";
+    expect(svg).not.toContain("<script");
+    expect(svg.replace(/aria-label="[^"]*"/, "").replace(/>[^<]*</g, "><")).not.toContain("onload");
+  });
+
+  it("survives empty, constant and missing values", async () => {
+    const base = {
+      id: "x",
+      title: { id: "axis.children", values: {} },
+      alternative: { id: "axis.children", values: {} },
+    };
+    const axis = { label: { id: "axis.children", values: {} }, unit: "z" as const };
+    const poor: Chart[] = [
+      {
+        ...base,
+        kind: "intervals",
+        x: axis,
+        lines: [],
+        rows: [{ label: "a", value: null, low: null, high: null, n: 3 }],
+      },
+      { ...base, kind: "intervals", x: axis, lines: [], rows: [{ label: "a", value: 1, low: 1, high: 1, n: 3 }] },
+      { ...base, kind: "z-distribution", panels: [{ label: "a", n: 0, mean: 0, standardDeviation: 0, bins: [] }] },
+      {
+        ...base,
+        kind: "counts-over",
+        x: { ...axis, unit: "month" },
+        bars: [{ at: 6, count: 0, expected: 0, low: 0, high: 0, emphasis: false }],
+      },
+      {
+        ...base,
+        kind: "lines",
+        x: axis,
+        y: axis,
+        verticals: [],
+        horizontals: [],
+        panels: [{ label: "a", points: [{ x: 1, y: 1 }], fitted: [] }],
+      },
+      {
+        ...base,
+        kind: "lines",
+        x: axis,
+        y: axis,
+        verticals: [],
+        horizontals: [],
+        panels: [{ label: "a", points: [], fitted: [] }],
+      },
+      { ...base, kind: "category-shares", x: axis, panels: [{ label: "a", n: 0, bars: [] }] },
+      { ...base, kind: "prevalence-bands", rows: [{ label: "a", value: 0, low: 0, high: 0, n: 30, bands: [] }] },
+    ];
+    for (const chart of poor) {
+      for (const { text } of await drawChart(chart, words, "poor")) {
+        expect(text).not.toMatch(/NaN|Infinity|undefined/);
+        expect(widthOf(text)).toBeLessThanOrEqual(theme.width + 2);
+      }
+    }
+  });
+
+  it("tidies tags only, never what a label says", () => {
+    const svg = finishSvg(
+      '<svg xmlns="x" width="1.23456"><text id="a">3.14159 id="b" xmlns="y"</text></svg>',
+      "alt",
+      "f",
+    );
+    expect(svg).toContain('width="1.23"');
+    expect(svg).toContain('<text id="f-part-1">3.14159 id="b" xmlns="y"</text>');
+  });
+});
+
+describe("text widths", () => {
+  it.each(["400", "600"] as const)("are those of the embedded face, weight %s", (weight) => {
+    const font = create(readFileSync(`templates/style/fonts/sans-${weight}.woff2`));
+    if (!("layout" in font)) throw new Error("not a single font");
+    const text = "Weight-for-height, 95% interval 10.2% to 15.9% \u2264 \u22122 \u00e9\u00e0\u00fc";
+    const glyphs = Array.from(text, (sign) => font.glyphForCodePoint(sign.codePointAt(0) ?? 0).advanceWidth);
+    const expected = (glyphs.reduce((sum, width) => sum + width, 0) * 12) / font.unitsPerEm;
+    expect(textWidth(text, 12, Number(weight) as 400 | 600)).toBeCloseTo(expected, 0);
+  });
+
+  it("breaks at spaces, cuts what fits no line, and says when something was left out", () => {
+    const lines = wrapText("one two three four", 50, 12);
+    expect(lines.join(" ")).toBe("one two three four");
+    for (const line of lines) expect(textWidth(line, 12)).toBeLessThanOrEqual(50);
+    for (const line of wrapText("x".repeat(300), 100, 12)) expect(textWidth(line, 12)).toBeLessThanOrEqual(100);
+    expect(wrapAtMost("one two three four five six", 40, 12, 400, 2).at(-1)).toMatch(/\u2026$/);
+  });
+});
+
+describe("ticks", () => {
+  it("are round, in range, and whole for counts and days", () => {
+    expect(ticksBetween(0, 0.34, 4, "share")).toEqual({ values: [0, 0.1, 0.2, 0.3], decimals: 0 });
+    expect(ticksBetween(0.5, 9.5, 5, "day").values).toEqual([2, 4, 6, 8]);
+    expect(ticksBetween(-0.5, 59.5, 12, "month").values).toEqual([0, 6, 12, 18, 24, 30, 36, 42, 48, 54]);
+    expect(ticksBetween(0, 3, 10, "count").values).toEqual([0, 1, 2, 3]);
+  });
+
+  it("round ranges hold all values", () => {
+    const [low, high] = roundRange([0.913, 1.47], "z");
+    expect(low).toBeLessThanOrEqual(0.913);
+    expect(high).toBeGreaterThanOrEqual(1.47);
+    expect(roundRange([], "z")).toEqual([0, 1]);
+    expect(roundRange([Number.NaN], "z")).toEqual([0, 1]);
+  });
+});
