@@ -299,6 +299,7 @@ export const ageGroups: Check<AgeGroupsNumbers> = {
           chance: overall.dissimilarityByChance,
         }),
         message(`checks.age-groups.meaning.${unusual ? "unusual" : "expected"}`, values),
+        ...(teams.length === 0 ? [] : [message("checks.age-groups.meaning.teams", values)]),
       ],
       causes: unusual ? ["births", "guessed", "edge"].map((cause) => message(`checks.age-groups.cause.${cause}`)) : [],
       actions: unusual

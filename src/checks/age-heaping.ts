@@ -285,6 +285,7 @@ export const ageHeaping: Check<AgeHeapingNumbers> = {
         ...(unusual
           ? [message(`checks.age-heaping.meaning.${onDays ? "days" : "months"}`)]
           : [message("checks.age-heaping.meaning.expected")]),
+        ...(groups.length === 0 ? [] : [message("checks.age-heaping.meaning.groups", values)]),
         message("checks.age-heaping.meaning.source", { dates: numbers.fromDates, months: numbers.fromMonths }),
       ],
       causes: unusual

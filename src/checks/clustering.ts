@@ -15,15 +15,23 @@ export interface Clustering {
  * were made and not about the population. Children without a cluster code form one cluster of their own in each
  * stratum, and those without a stratum code a stratum. Null where the survey has no clusters.
  */
-export function measurementDesign({ count, cluster, stratum }: Children): SurveyDesign | null {
+export function measurementDesign(children: Children): SurveyDesign | null {
+  const { count, cluster, stratum } = children;
   if (cluster === null) return null;
-  return makeDesign({
+  const known = designs.get(children);
+  if (known !== undefined) return known;
+  const design = makeDesign({
     count,
     cluster: cluster.codes.map((code) => (code < 0 ? cluster.labels.length : code)),
     stratum: stratum?.codes.map((code) => (code < 0 ? stratum.labels.length : code)) ?? null,
     weight: null,
   });
+  designs.set(children, design);
+  return design;
 }
+
+/** Designs already made: several checks and their parts ask for that of the same children. */
+const designs = new WeakMap<Children, SurveyDesign>();
 
 /**
  * Design effect of a share among the children of a domain. Values below 1 are taken as 1: with a few dozen clusters an

@@ -2,7 +2,7 @@ import { message } from "../results/message.js";
 import type { Chart, Message, Quantity, Reading, Table } from "../results/schema.js";
 import { holm } from "../stats/holm.js";
 import type { Check, Said } from "./check.js";
-import { alikeness, dispersions, type IndexAlikeness, type OutcomeDispersion } from "./cluster-cases.js";
+import { alikeness, dispersions, fewestCases, type IndexAlikeness, type OutcomeDispersion } from "./cluster-cases.js";
 
 /**
  * Whether cases fall into clusters as places that differ a little would have them. Clumped cases are often real, yet can
@@ -146,7 +146,7 @@ function say(numbers: ClustersDifferNumbers, reading: Reading): Said {
       clusters: numbers.clusters,
       meanSize: numbers.meanSize,
       ordinary: numbers.ordinaryRatio,
-      fewestCases: 10,
+      fewestCases,
     });
   const even = noticed(numbers, "even").length > 0;
   const clumped = noticed(numbers, "clumped").length > 0;

@@ -85,13 +85,13 @@ type ReadDigits = Pick<DigitNumbers, "adjustedProbability" | "overallReading" | 
  * Practical size: the share of readings that would have to change their last digit, beyond what chance alone gives,
  * before the survey's digits are worth a question. One in twenty. Judgement, no source: no published pass mark exists.
  */
-export const explainDissimilarity = 0.05;
+const explainDissimilarity = 0.05;
 /** More than half the readings would need another digit: the marks of the instrument were mostly not read. Judgement. */
-export const doubtDissimilarity = 0.5;
+const doubtDissimilarity = 0.5;
 /** Rounding that adds a standard deviation of 0.2 z raises a prevalence of 2.3 % at -2 by a tenth of itself: computed, Phi(-2 / sqrt(1.04)). */
-export const doubtAddedZ = 0.2;
+const doubtAddedZ = 0.2;
 /** A coarse step that adds 0.05 z or more is worth saying: computed, as above. Judgement. */
-export const explainAddedZ = 0.05;
+const explainAddedZ = 0.05;
 
 /** Limits that the share of one digit keeps to 95 times in 100 by chance alone. */
 export function chanceBand(expected: number, n: number): { readonly low: number; readonly high: number } {
@@ -125,7 +125,7 @@ function designEffects(children: Children, values: Float64Array, scale: DigitSca
 }
 
 /** Digit statistics of one set of counts. */
-export function digitSeries(
+function digitSeries(
   counts: Float64Array,
   scale: DigitScale,
   effects: DigitEffects = { zero: 1, zeroOrFive: 1 },
@@ -157,7 +157,7 @@ export function digitSeries(
 }
 
 /** Reading of one series, given the probability after control over its family. */
-export function judgeSeries(series: DigitSeries, probability: number, measure: DigitMeasure): Reading {
+function judgeSeries(series: DigitSeries, probability: number, measure: DigitMeasure): Reading {
   const excess = series.dissimilarity - series.dissimilarityChance.mean;
   const large = series.dissimilarity >= doubtDissimilarity || series.addedSpread / measure.oneZ >= doubtAddedZ;
   if (probability < chanceLevel.doubt && large) return "doubt";

@@ -14,8 +14,14 @@ export interface RoleGap {
 }
 
 function gaps(count: number, isMissing: (i: number) => boolean, applies: (i: number) => boolean = () => true): Gaps {
-  const inDomain = Uint8Array.from({ length: count }, (_, i) => (applies(i) ? 1 : 0));
-  return { inDomain, isCase: inDomain.map((inside, i) => (inside === 1 && isMissing(i) ? 1 : 0)) };
+  const isCase = new Uint8Array(count);
+  const inDomain = new Uint8Array(count);
+  for (let i = 0; i < count; i++) {
+    if (!applies(i)) continue;
+    inDomain[i] = 1;
+    if (isMissing(i)) isCase[i] = 1;
+  }
+  return { isCase, inDomain };
 }
 
 /** Arms are measured from 6 months on, so a younger child without one lacks nothing. */

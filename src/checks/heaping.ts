@@ -60,7 +60,12 @@ export function windowOf(step: number, reach: number, from: number, to: number):
 
 /** Marks children whose month has a mark. */
 export function markChildren(months: Float64Array, marks: Uint8Array): Uint8Array {
-  return Uint8Array.from(months, (month) => (month >= 0 && month < 60 ? (marks[month] as number) : 0));
+  const marked = new Uint8Array(months.length);
+  for (let i = 0; i < months.length; i++) {
+    const month = months[i] as number;
+    if (month >= 0 && month < 60) marked[i] = marks[month] as number;
+  }
+  return marked;
 }
 
 /** Children on the multiples beyond what their neighbours lead to expect, as a count; below 0 when there are too few. */

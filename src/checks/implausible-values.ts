@@ -20,6 +20,8 @@ import { countGroups, type GroupShare, groupReading, readGroups, shareInterval }
  * tails, and so the severe forms, cannot be trusted.
  */
 const sizeLimits: SizeLimits = { explain: 0.01, doubt: 0.05 };
+/** A chance below one in ten thousand is said in words. */
+const smallestPrinted = 0.0001;
 /** One child alone never makes a finding. */
 const fewestOutside = 2;
 
@@ -323,7 +325,12 @@ export const implausibleValues: Check<ImplausibleNumbers> = {
       n: worst.n,
       low: worst.interval.low,
       high: worst.interval.high,
-      expected: worst.expected,
+      chance: message(
+        `checks.implausible-values.chance.${worst.expected < smallestPrinted ? "next-to-none" : "share"}`,
+        {
+          expected: worst.expected,
+        },
+      ),
       any: numbers.anyOutside,
       scored: numbers.scored,
       teams,
@@ -334,6 +341,7 @@ export const implausibleValues: Check<ImplausibleNumbers> = {
       meaning: [
         message("checks.implausible-values.meaning.numbers", values),
         message(`checks.implausible-values.meaning.${unusual ? "unusual" : "expected"}`, values),
+        ...(teams.length === 0 ? [] : [message("checks.implausible-values.meaning.teams", values)]),
       ],
       causes: unusual
         ? ["slips", "age", "extreme"].map((cause) => message(`checks.implausible-values.cause.${cause}`))

@@ -166,6 +166,7 @@ export const sexBalance: Check<SexBalanceNumbers> = {
       meaning: [
         message("checks.sex-balance.meaning.numbers", shareValues),
         message(unusual ? "checks.sex-balance.meaning.unusual" : "checks.sex-balance.meaning.expected", values),
+        ...(teams.length === 0 ? [] : [message("checks.sex-balance.meaning.teams", values)]),
       ],
       causes: unusual
         ? [

@@ -44,9 +44,10 @@ export const fewestForShape = 50;
 export const skewnessGuide = 0.5;
 export const kurtosisGuide = { low: 2, high: 4 } as const;
 /** Twice the skewness guide, and tails or gaps no measured population is known to show. Judgement, no source. */
-export const skewnessDoubt = 1;
-export const kurtosisDoubt = { low: 1.5, high: 6 } as const;
-const repeats = 400;
+const skewnessDoubt = 1;
+const kurtosisDoubt = { low: 1.5, high: 6 } as const;
+/** Enough for limits read to one decimal. Fewer where very many clusters make each repeat dear, and limits narrow. */
+const repeatsFor = (clusters: number): number => (clusters > 20_000 ? 100 : 400);
 
 /** Half-z bins, the width that shows a heap or a gap at 900 children without noise: judgement. */
 function binsOf(values: Float64Array): Bin[] {
@@ -86,7 +87,7 @@ export function indexShapes(children: Children, seed: number): IndexShape[] {
     const moments = momentsOf(values);
     if (moments.n < fewestForShape || Number.isNaN(moments.excessKurtosis) || !(moments.standardDeviation > 0))
       return [];
-    const limits = bootstrapShape(values, cluster, clusterCount, repeats, seedFor(seed, index));
+    const limits = bootstrapShape(values, cluster, clusterCount, repeatsFor(clusterCount), seedFor(seed, index));
     if (Number.isNaN(limits.skewness.low) || Number.isNaN(limits.excessKurtosis.low)) return [];
     const test = andersonDarling(values);
     return [
@@ -108,7 +109,7 @@ function teamShape(values: Float64Array, seed: number) {
   const usable = moments.n >= fewestForShape && moments.standardDeviation > 0;
   if (!usable) return { moments: null, limits: null, probability: Number.NaN };
   const each = Int32Array.from(values, (_, child) => child);
-  const limits = bootstrapShape(values, each, values.length, repeats, seed);
+  const limits = bootstrapShape(values, each, values.length, repeatsFor(values.length), seed);
   return { moments, limits, probability: dagostinoPearson(values).probability };
 }
 

@@ -10,7 +10,7 @@ import { keptScores } from "./kept-scores.js";
 import { narrowBelow, type SpreadReference, spreadReferences } from "./spread-reference.js";
 
 /** A standard deviation with its design-based uncertainty. */
-export interface Spread {
+interface Spread {
   readonly n: number;
   readonly value: number;
   /** Standard error of the logarithm. */
@@ -20,7 +20,7 @@ export interface Spread {
   readonly high: number;
 }
 
-export type SpreadReading = "expected" | "explain" | "doubt" | "unknown";
+type SpreadReading = "expected" | "explain" | "doubt" | "unknown";
 
 /** One index of one group. */
 export interface GroupSpread {
@@ -56,7 +56,7 @@ export const fewestForSpread = 25;
 const teamRatio = 1.25;
 
 /** Interval on the logarithmic scale, which keeps it above 0: exp(ln s +- t SE(s) / s). */
-export function spreadOf(design: SurveyDesign, values: Float64Array, inDomain: Uint8Array): Spread | null {
+function spreadOf(design: SurveyDesign, values: Float64Array, inDomain: Uint8Array): Spread | null {
   const found = estimateStandardDeviation(design, values, inDomain);
   const logError = found.standardError / found.estimate;
   if (found.n < fewestForSpread || !(found.estimate > 0) || !(logError > 0) || !(found.degreesOfFreedom > 0))
@@ -80,7 +80,7 @@ function domainOf(values: Float64Array, members: Int32Array | null): Uint8Array 
 }
 
 /** The reading of one spread against its lines: the whole interval must lie beyond. */
-export function judgeSpread(
+function judgeSpread(
   spread: Spread,
   reference: SpreadReference,
 ): { reading: SpreadReading; side: IndexSpread["side"] } {

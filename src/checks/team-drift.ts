@@ -38,7 +38,7 @@ export interface TeamDrift {
 }
 
 /** The values whose trend is looked at, and whether weight was held against the arm circumference. */
-export interface DriftScores {
+interface DriftScores {
   readonly values: Float64Array;
   readonly heldAgainstArm: boolean;
 }
@@ -153,7 +153,7 @@ function aroundZero(values: Float64Array): Float64Array {
   return values.map((value) => value - sum / n);
 }
 
-export function driftScores(children: Children, measure: DriftMeasure): DriftScores {
+function driftScores(children: Children, measure: DriftMeasure): DriftScores {
   if (measure === "weight") return weightScores(children, cellsOf(children));
   return { values: aroundZero(keptScores(children, "height-for-age", "fixed")), heldAgainstArm: false };
 }
@@ -162,7 +162,7 @@ export function driftScores(children: Children, measure: DriftMeasure): DriftSco
  * One z in kg or cm in this survey: the coefficient of the score in a regression of the measure on the score and on what
  * the score is conditional on (height for weight-for-height; age for height-for-age), with squares. About 1 kg and 3 cm.
  */
-export function unitPerZ(children: Children, measure: DriftMeasure): number {
+function unitPerZ(children: Children, measure: DriftMeasure): number {
   const index = measure === "weight" ? "weight-for-height" : "height-for-age";
   const z = keptScores(children, index, "fixed");
   const values = (measure === "weight" ? children.weight : children.height)?.values;
@@ -262,6 +262,13 @@ function driftOf(
   };
 }
 
+/** The earliest day that is known. */
+function firstOf(days: Float64Array): number {
+  let first = Number.POSITIVE_INFINITY;
+  for (const day of days) if (day < first) first = day;
+  return first;
+}
+
 /**
  * Trends of every team over its own days in one measure; none where days are unknown or clusters too few. The slope is a
  * generalised least squares one with a random level for every cluster, its components of variance estimated over all
@@ -275,7 +282,7 @@ export function drifts(
   if (interviewDay === null || team === null) return { teams: [], heldAgainstArm: false };
   const cells = cellsOf(children);
   const { values, heldAgainstArm } = driftScores(children, measure);
-  const first = interviewDay.reduce((low, at) => (at < low ? at : low), Number.POSITIVE_INFINITY);
+  const first = firstOf(interviewDay);
   const day = interviewDay.map((at) => at - first);
   const input = {
     values,

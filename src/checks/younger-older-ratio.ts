@@ -178,6 +178,7 @@ export const youngerOlderRatio: Check<YoungerOlderNumbers> = {
       meaning: [
         message("checks.younger-older-ratio.meaning.numbers", numbersSaid),
         message(`checks.younger-older-ratio.meaning.${unusual ? "unusual" : "expected"}`, values),
+        ...(teams.length === 0 ? [] : [message("checks.younger-older-ratio.meaning.teams", values)]),
       ],
       causes: unusual
         ? ["births", "moved", "ages", "absent"].map((cause) => message(`checks.younger-older-ratio.cause.${cause}`))

@@ -1,7 +1,7 @@
 import { groupProblems, InputError } from "../describe/problems.js";
 import { OutputProblem } from "../render/output-folder.js";
 import type { Words } from "../render/words.js";
-import { UsageError } from "./clock.js";
+import { UsageError } from "./usage-error.js";
 
 /** What went wrong, in lines for a person, and the exit code that says whose turn it is. */
 export interface Failure {
@@ -20,19 +20,31 @@ function inputLines(error: InputError, words: Words): string[] {
   ]);
 }
 
-function isMissingFile(error: unknown): error is NodeJS.ErrnoException {
-  const code = error instanceof Error ? (error as NodeJS.ErrnoException).code : undefined;
-  return code === "ENOENT" || code === "EISDIR" || code === "EACCES";
+/** Errors of the file system that have words of their own; ENOTDIR is a path through something that is no folder. */
+const said: Readonly<Record<string, string>> = {
+  ENOENT: "ENOENT",
+  ENOTDIR: "ENOENT",
+  EISDIR: "EISDIR",
+  EACCES: "EACCES",
+  EPERM: "EACCES",
+};
+
+/** True for what the operating system says about a path that the user gave. */
+function isAboutAFile(error: unknown): error is NodeJS.ErrnoException {
+  if (!(error instanceof Error)) return false;
+  const { code, path, syscall } = error as NodeJS.ErrnoException;
+  return code !== undefined && path !== undefined && syscall !== undefined;
 }
 
 /** Turns anything thrown into words and an exit code. */
 export function failureOf(error: unknown, words: Words): Failure {
   if (error instanceof InputError) return { lines: inputLines(error, words), exitCode: 2 };
   if (error instanceof OutputProblem) return { lines: [words.text(error.said)], exitCode: 2 };
-  if (error instanceof UsageError) return { lines: [error.message], exitCode: 2 };
-  if (isMissingFile(error)) {
-    const values = { path: error.path ?? "", code: error.code ?? "" };
-    return { lines: [words.text({ id: `cli.cannot-read.${error.code}`, values })], exitCode: 2 };
+  if (error instanceof UsageError) return { lines: [words.text(error.said)], exitCode: 2 };
+  if (isAboutAFile(error)) {
+    const { path = "", code = "" } = error;
+    const id = `cli.cannot-read.${said[code] ?? "other"}`;
+    return { lines: [words.text({ id, values: { path, code } })], exitCode: 2 };
   }
   const detail = error instanceof Error ? (error.stack ?? error.message) : String(error);
   return { lines: [words.text({ id: "cli.our-fault", values: {} }), detail], exitCode: 70 };

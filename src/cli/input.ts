@@ -1,10 +1,10 @@
 import { createHash } from "node:crypto";
-import { readFile } from "node:fs/promises";
 import { basename, dirname, extname, resolve } from "node:path";
 import { recognisesName } from "../describe/column-names.js";
 import { dataFileOf, parseSurveyFile, type SurveyFile } from "../describe/survey-file.js";
 import { readCsv } from "../read/csv.js";
 import type { TextTable } from "../read/table.js";
+import { readNamedFile } from "./read-file.js";
 
 export interface LoadedInput {
   readonly table: TextTable;
@@ -17,15 +17,15 @@ const isSettings = (path: string): boolean => [".yaml", ".yml"].includes(extname
 /** Reads a data file alone, or the settings file and the data file that it names (from the settings' own folder). */
 export async function loadInput(path: string): Promise<LoadedInput> {
   if (!isSettings(path)) {
-    const table = await readCsv(await readFile(path), basename(path), { recognises: recognisesName });
+    const table = await readCsv(await readNamedFile(path), basename(path), { recognises: recognisesName });
     return { table, surveyFile: null, settingsSha256: null };
   }
-  const bytes = await readFile(path);
+  const bytes = await readNamedFile(path);
   const surveyFile = parseSurveyFile(bytes.toString("utf8"), basename(path));
   const data = dataFileOf(surveyFile);
   const dataPath = resolve(dirname(path), data.path);
   const delimiter = data.delimiter === undefined ? {} : { delimiter: data.delimiter };
-  const table = await readCsv(await readFile(dataPath), basename(dataPath), {
+  const table = await readCsv(await readNamedFile(dataPath), basename(dataPath), {
     recognises: recognisesName,
     ...delimiter,
   });

@@ -28,7 +28,7 @@ export function program(effects: Effects): Command {
     .addOption(browser)
     .option("--no-pdf", "leave out the PDF")
     .option("--date <day>", "day that the report carries, as 2026-03-31; the last interview day when not given")
-    .option("--json <where>", "'-' writes results.json to standard output, and no files")
+    .addOption(new Option("--json <where>", "'-' writes results.json to standard output, and no files").choices(["-"]))
     .addOption(
       new Option("--fail-on <reading>", "end with exit code 1 when a check reads like this or worse").choices([
         "explain",

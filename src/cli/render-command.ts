@@ -1,16 +1,42 @@
 import { readFile } from "node:fs/promises";
-import { loadWords } from "../render/words.js";
-import { resultsSchema } from "../results/schema.js";
-import { UsageError } from "./clock.js";
+import { dirname, join } from "node:path";
+import { slug } from "../describe/make-settings.js";
+import type { OutputFile } from "../render/write.js";
+import { message } from "../results/message.js";
+import { type Results, resultsSchema } from "../results/schema.js";
 import type { Effects } from "./effects.js";
+import { wordsOf } from "./language.js";
+import { readNamedFile } from "./read-file.js";
 import { type ReportOptions, writeOutput } from "./report-command.js";
+import { UsageError } from "./usage-error.js";
 
 function parsed(text: string, path: string): unknown {
   try {
     return JSON.parse(text);
   } catch {
-    throw new UsageError(`${path} is not JSON. Give the results.json of an earlier report.`);
+    throw new UsageError(message("cli.usage.not-json", { path }));
   }
+}
+
+/** The results in a file's text. A name that is no plain folder name is refused: it says where the output goes. */
+function resultsIn(text: string, path: string): Results {
+  const checked = resultsSchema.safeParse(parsed(text, path));
+  if (!checked.success) {
+    const where = checked.error.issues[0]?.path.join(".") ?? "";
+    throw new UsageError(message("cli.usage.not-results", { path, where }));
+  }
+  const { name } = checked.data.survey;
+  if (name === "" || slug(name) !== name) {
+    throw new UsageError(message("cli.usage.not-results", { path, where: "survey.name" }));
+  }
+  return checked.data;
+}
+
+/** The list of rows that stands beside the results: it cannot be made again without the data, so it is kept. */
+async function rowsBeside(path: string): Promise<OutputFile[]> {
+  const name = "rows-to-check.csv";
+  const content = await readFile(join(dirname(path), name)).catch(() => null);
+  return content === null ? [] : [{ name, content }];
 }
 
 /** `tareline render`: draws a report again from its results.json, without the data. */
@@ -19,12 +45,9 @@ export async function renderCommand(
   options: Pick<ReportOptions, "out" | "browser" | "pdf" | "language">,
   effects: Effects,
 ): Promise<void> {
-  const checked = resultsSchema.safeParse(parsed(await readFile(path, "utf8"), path));
-  if (!checked.success) {
-    const where = checked.error.issues[0]?.path.join(".") ?? "";
-    throw new UsageError(`${path} is not a results.json of this version of Tareline (first difference at: ${where}).`);
-  }
-  const words = loadWords(options.language ?? checked.data.survey.language);
-  const paths = await writeOutput(checked.data, null, options, effects, words, () => {});
+  const results = resultsIn((await readNamedFile(path)).toString("utf8"), path);
+  const words = wordsOf(options.language ?? results.survey.language);
+  const kept = await rowsBeside(path);
+  const paths = await writeOutput(results, { rows: null, kept }, options, effects, words, () => {});
   for (const line of paths) effects.say(line);
 }

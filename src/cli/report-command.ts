@@ -8,6 +8,7 @@ import type { Reading, Results } from "../results/schema.js";
 import { reportDate } from "./clock.js";
 import type { Effects } from "./effects.js";
 import { loadInput } from "./input.js";
+import { wordsOf } from "./language.js";
 import { programVersion } from "./version.js";
 
 export interface ReportOptions {
@@ -40,26 +41,37 @@ async function pdfFile(
 ): Promise<OutputFile[]> {
   const request = { path: options.browser, environment: { ...effects.environment } };
   const outcome = await makePdf(html, request, { madeOn: results.madeOn });
-  if (outcome.kind === "printed") return [{ name: "report.pdf", content: outcome.pdf }];
+  if (outcome.kind === "printed") {
+    if (outcome.note !== undefined) effects.say(words.text(outcome.note));
+    return [{ name: "report.pdf", content: outcome.pdf }];
+  }
   effects.say(words.text(outcome.reason));
   return [];
+}
+
+/** What goes into the output beside the results. */
+export interface Beside {
+  /** Rows for the survey team; null when they are not known. */
+  readonly rows: Parameters<typeof renderFiles>[2];
+  /** Files of an earlier output to take over as they are. */
+  readonly kept: readonly OutputFile[];
 }
 
 /** Draws and writes the output of some results; returns the paths written. */
 export async function writeOutput(
   results: Results,
-  rows: Parameters<typeof renderFiles>[2],
+  beside: Beside,
   options: Pick<ReportOptions, "out" | "browser" | "pdf">,
   effects: Effects,
   words: Words,
   onStage: (stage: string) => void,
 ): Promise<readonly string[]> {
   onStage("draw");
-  const { html, files } = await renderFiles(results, words, rows);
-  let all = files;
+  const { html, files } = await renderFiles(results, words, beside.rows);
+  let all = [...files, ...beside.kept];
   if (options.pdf) {
     onStage("print");
-    const [first, ...rest] = files;
+    const [first, ...rest] = all;
     all = [
       ...(first === undefined ? [] : [first]),
       ...(await pdfFile(html, results, options, effects, words)),
@@ -79,15 +91,16 @@ export async function reportCommand(path: string, options: ReportOptions, effect
     if (options.quiet !== true && effects.watched) effects.say(talk.text({ id: `cli.stage.${name}`, values: {} }));
   };
   const date = reportDate(options.date, effects.environment);
+  if (options.language !== undefined) wordsOf(options.language);
   stage("read");
   const input = await loadInput(path);
+  const words = wordsOf(options.language ?? input.surveyFile?.values.language ?? "en");
   const { results, rows } = buildReport({ ...input, date, version: programVersion(), onStage: stage });
-  const words = loadWords(options.language ?? results.survey.language);
   if (options.json === "-") {
     effects.out(`${JSON.stringify(results, null, 1)}\n`);
   } else {
     const forFollowUp = rows.map(({ check, row }) => ({ check, ...row }));
-    const paths = await writeOutput(results, forFollowUp, options, effects, words, stage);
+    const paths = await writeOutput(results, { rows: forFollowUp, kept: [] }, options, effects, words, stage);
     if (options.quiet !== true) for (const line of paths) effects.say(line);
   }
   if (conditionMet(results, options.failOn)) effects.exitWith(1);

@@ -36,6 +36,7 @@ function words({ scenario, outcome }: Shift, consequence: Consequence): Message 
     value: outcome.value,
     scenario: scenario.label,
   };
+  if (Math.abs(outcome.shift) < 1e-12) return message("consequence.check.nothing", { scenario: scenario.label });
   if (!outcome.moves || outcome.class === null) return message("consequence.check.stands", values);
   const from = consequence.verdicts.find((verdict) => verdict.estimate === outcome.estimate)?.class ?? "";
   const classes = { from: message(`class.${from}`), to: message(`class.${outcome.class}`) };

@@ -1,6 +1,8 @@
 import { message } from "../results/message.js";
 import type { Chart, Consequence, Message, ScenarioResult, Table, TableCell, TippingPoint } from "../results/schema.js";
+import { bearsOn } from "./bears-on.js";
 import type { Headline, World } from "./scenario.js";
+import { assumedSpread } from "./spread.js";
 import { instruments, prevalenceByError } from "./tipping-points.js";
 
 type Verdict = Consequence["verdicts"][number];
@@ -8,8 +10,20 @@ type Verdict = Consequence["verdicts"][number];
 const estimateName = (id: string): Message => message(`estimate.${id}`);
 const className = (id: string): Message => message(`class.${id}`);
 
+/** Movers named in a sentence; the picture and the table hold all. */
+const mostNamed = 4;
+
+/** A scenario that moves the class, with the class it moves it to. */
+function moverMessage(verdict: Verdict, id: string, scenarios: readonly ScenarioResult[]): Message {
+  const scenario = scenarios.find((one) => one.id === id);
+  const outcome = scenario?.outcomes.find((one) => one.estimate === verdict.estimate);
+  const label = scenario?.label ?? message(id);
+  return outcome?.class == null
+    ? label
+    : message("consequence.mover", { scenario: label, class: className(outcome.class) });
+}
+
 function verdictMessage(verdict: Verdict, scenarios: readonly ScenarioResult[]): Message {
-  const movers = verdict.movers.map((id) => scenarios.find((scenario) => scenario.id === id)?.label ?? message(id));
   const values = {
     estimate: estimateName(verdict.estimate),
     class: className(verdict.class),
@@ -17,10 +31,10 @@ function verdictMessage(verdict: Verdict, scenarios: readonly ScenarioResult[]):
     stands: verdict.stands,
     total: verdict.total,
   };
-  if (movers.length === 0) return message("consequence.verdict.stands", values);
-  const named = movers.slice(0, 4);
-  const more = movers.length - named.length;
-  return message("consequence.verdict.moved", { ...values, moved: movers.length, movers: named, more });
+  const moved = verdict.movers.length;
+  if (moved === 0) return message("consequence.verdict.stands", values);
+  const movers = verdict.movers.slice(0, mostNamed).map((id) => moverMessage(verdict, id, scenarios));
+  return message("consequence.verdict.moved", { ...values, moved, movers, more: moved - movers.length });
 }
 
 function bandsOf(headline: Headline): { from: number; to: number; label: Message }[] {
@@ -28,15 +42,15 @@ function bandsOf(headline: Headline): { from: number; to: number; label: Message
   return classes.map(({ id, from }, i) => ({ from, to: classes[i + 1]?.from ?? 1, label: className(id) }));
 }
 
-/** Largest shift first within a group. */
-function rowsFor(headline: Headline, scenarios: readonly ScenarioResult[]) {
+/** The scenarios that change anything, by group, largest shift first within a group. */
+function rowsFor(world: World, headline: Headline, scenarios: readonly ScenarioResult[]) {
   const groups = [...new Set(scenarios.map((scenario) => scenario.group))];
   return groups.flatMap((group) =>
     scenarios
       .filter((scenario) => scenario.group === group)
       .flatMap((scenario) =>
         scenario.outcomes
-          .filter((one) => one.estimate === headline.estimate.id)
+          .filter((one) => one.estimate === headline.estimate.id && bearsOn(world, one))
           .map(({ value, low, high, moves, shift }) => ({
             group: message(`scenario-group.${group}`),
             label: scenario.label,
@@ -68,7 +82,12 @@ function worthDrawing(headline: Headline, scenarios: readonly ScenarioResult[]):
   return scenarios.filter((scenario) => !isDay(scenario) || movesIt(scenario) || largest.includes(scenario));
 }
 
-function scenarioChart(headline: Headline, verdict: Verdict, scenarios: readonly ScenarioResult[]): Chart {
+function scenarioChart(
+  world: World,
+  headline: Headline,
+  verdict: Verdict,
+  scenarios: readonly ScenarioResult[],
+): Chart {
   return {
     kind: "scenarios",
     id: `scenarios-${headline.estimate.id}`,
@@ -77,11 +96,11 @@ function scenarioChart(headline: Headline, verdict: Verdict, scenarios: readonly
     estimate: headline.estimate.id,
     published: headline.published.value,
     bands: bandsOf(headline),
-    rows: rowsFor(headline, worthDrawing(headline, scenarios)),
+    rows: rowsFor(world, headline, worthDrawing(headline, scenarios)),
   };
 }
 
-/** Errors the curve is drawn at: from the largest reading low to the largest reading high, 25 points, within what matters. */
+/** Prevalence at 25 errors from reading low to reading high: 300 g and 12 mm, thrice and four times what a daily check lets pass. */
 function curve(world: World, headline: Headline, instrument: "scale" | "board"): Chart {
   const facts = instruments[instrument];
   const most = instrument === "scale" ? 300 : 12;
@@ -118,8 +137,8 @@ function curve(world: World, headline: Headline, instrument: "scale" | "board"):
 function tippingTable(points: readonly TippingPoint[]): Table {
   const text = (id: string) => ({ id, label: message(`consequence.table.${id}`), unit: "text" as const });
   const rows = points.map((point): TableCell[] => [
-    estimateName(point.estimate),
     message(`consequence.instrument.${point.instrument}`),
+    estimateName(point.estimate),
     point.team === null ? message("consequence.all-teams") : message("consequence.team", { team: point.team }),
     message(`consequence.direction.${point.direction}`),
     point.error === null
@@ -142,8 +161,8 @@ function tippingTable(points: readonly TippingPoint[]): Table {
     id: "tipping-points",
     caption: message("consequence.table.tipping-points"),
     columns: [
-      text("estimate"),
       text("instrument"),
+      text("estimate"),
       text("whose"),
       text("direction"),
       text("error"),
@@ -200,6 +219,54 @@ function impossible(scenarios: readonly ScenarioResult[]): Message[] {
   );
 }
 
+/**
+ * What a daily check of the instruments would not have shown: the errors of all teams that change a class and yet are
+ * within what such a check lets pass. Where there is none, that is said instead.
+ */
+function unseenErrors(tipping: readonly TippingPoint[]): Message[] {
+  const all = tipping.filter((point) => point.team === null && point.criterion === "class");
+  if (all.length === 0) return [];
+  const unseen = all.filter((point) => point.caught === false && point.to !== null);
+  if (unseen.length === 0) return [message("consequence.tipping.none-unseen")];
+  return unseen.map((point) =>
+    message(`consequence.tipping.unseen.${point.direction}`, {
+      estimate: estimateName(point.estimate),
+      instrument: message(`consequence.instruments.${point.instrument}`),
+      error: message(`consequence.error.${point.unit}`, { error: point.error ?? 0 }),
+      tolerance: message(`consequence.error.${point.unit}`, { error: point.tolerance }),
+      value: point.valueAfter ?? 0,
+      class: className(point.to ?? ""),
+    }),
+  );
+}
+
+/** How to read the bounds and the contested lines, where there are any. */
+function explanations(scenarios: readonly ScenarioResult[]): Message[] {
+  const has = (kind: ScenarioResult["kind"]): boolean =>
+    scenarios.some((scenario) => scenario.kind === kind && scenario.outcomes.length > 0);
+  return [
+    ...(has("bound") ? [message("consequence.meaning.bounds")] : []),
+    ...(has("sensitivity") ? [message("consequence.meaning.sensitivity", { spread: assumedSpread })] : []),
+  ];
+}
+
+/** The scenario pictures of the classed estimates, then the prevalence as a function of an error of scale and board. */
+function chartsOf(world: World, scenarios: readonly ScenarioResult[], verdicts: readonly Verdict[]): Chart[] {
+  const classed = world.headlines.filter(({ estimate }) => estimate.scheme !== undefined);
+  const pictures = classed.flatMap((headline) => {
+    const verdict = verdicts.find((one) => one.estimate === headline.estimate.id);
+    return verdict === undefined || verdict.total === 0 ? [] : [scenarioChart(world, headline, verdict, scenarios)];
+  });
+  const byId = (id: string): Headline | undefined => classed.find(({ estimate }) => estimate.id === id);
+  const wasting = world.children.weight === null ? undefined : byId("wasting");
+  const stunting = world.children.height === null ? undefined : byId("stunting");
+  return [
+    ...pictures,
+    ...(wasting === undefined ? [] : [curve(world, wasting, "scale")]),
+    ...(stunting === undefined ? [] : [curve(world, stunting, "board")]),
+  ];
+}
+
 /** Turns scenarios, tipping points and verdicts into what section 7 of the report draws. */
 export function present(
   world: World,
@@ -207,39 +274,31 @@ export function present(
   tipping: readonly TippingPoint[],
   verdicts: readonly Verdict[],
 ): Consequence {
-  const classed = world.headlines.filter(({ estimate }) => estimate.scheme !== undefined);
-  const verdictOf = (headline: Headline): Verdict | undefined =>
-    verdicts.find((verdict) => verdict.estimate === headline.estimate.id);
-  const pictures = classed.flatMap((headline) => {
-    const verdict = verdictOf(headline);
-    return verdict === undefined || verdict.total === 0 ? [] : [scenarioChart(headline, verdict, scenarios)];
-  });
-  const byId = (id: string): Headline | undefined => classed.find(({ estimate }) => estimate.id === id);
-  const wasting = world.children.weight === null ? undefined : byId("wasting");
-  const stunting = world.children.height === null ? undefined : byId("stunting");
-  const curves = [
-    ...(wasting === undefined ? [] : [curve(world, wasting, "scale")]),
-    ...(stunting === undefined ? [] : [curve(world, stunting, "board")]),
-  ];
-  const [first] = verdicts.filter((verdict) => verdict.total > 0);
+  const [first, ...others] = verdicts.filter((verdict) => verdict.total > 0);
   return {
     scenarios: [...scenarios],
     tippingPoints: [...tipping],
     verdicts: [...verdicts],
     heading: first === undefined ? message("consequence.heading.no-class") : verdictMessage(first, scenarios),
     paragraphs: [
-      ...verdicts
-        .filter((verdict) => verdict !== first && verdict.total > 0)
-        .map((one) => verdictMessage(one, scenarios)),
+      ...others.map((one) => verdictMessage(one, scenarios)),
+      ...unseenErrors(tipping),
+      ...explanations(scenarios),
       ...impossible(scenarios),
-      message("consequence.meaning.bounds"),
-      message("consequence.meaning.sensitivity"),
     ],
     method: ["scenarios", "imputation", "missing", "spread", "tipping-points", "counting"].map((part) =>
       message(`consequence.method.${part}`),
     ),
-    charts: [...pictures, ...curves],
+    charts: chartsOf(world, scenarios, verdicts),
     tables: [tippingTable(tipping.filter(worthPrinting)), scenarioTable(scenarios)],
-    sources: ["rubin-1987", "barnard-rubin-1999", "cook-stefanski-1994", "crowe-2014", "grellety-golden-2016"],
+    sources: [
+      "rubin-1987",
+      "barnard-rubin-1999",
+      "dempster-1977",
+      "cook-stefanski-1994",
+      "crowe-2014",
+      "grellety-golden-2016",
+      "daily-instrument-check",
+    ],
   };
 }

@@ -6,6 +6,7 @@ import type { Estimate, PrevalenceEstimate } from "../estimates/estimate.js";
 import { message } from "../results/message.js";
 import type { CheckResult, Consequence, ScenarioResult } from "../results/schema.js";
 import { randomStream, seedFor } from "../stats/random.js";
+import { bearsOn } from "./bears-on.js";
 import { type ListedFile, scenarioFiles } from "./index.js";
 import { present } from "./present.js";
 import { reestimate } from "./reestimate.js";
@@ -101,21 +102,6 @@ function scenariosOf({ id, group, scenarios }: ListedFile, world: World): readon
 /** Every scenario of every file. Each has its own random stream, so that none depends on which others there are. */
 export function runScenarios(world: World, files: readonly ListedFile[] = scenarioFiles): readonly ScenarioResult[] {
   return files.flatMap((file) => scenariosOf(file, world)).map((scenario) => runScenario(scenario, world));
-}
-
-type Outcome = ScenarioResult["outcomes"][number];
-
-/** False where a scenario leaves an estimate exactly as it is published: rounded heights say nothing about arm circumference. */
-export function bearsOn(world: World, outcome: Outcome): boolean {
-  const published = world.headlines.find(({ estimate }) => estimate.id === outcome.estimate)?.published;
-  if (published === undefined) return false;
-  const differs = (a: number | null, b: number | null): boolean =>
-    a === null || b === null ? a !== b : Math.abs(a - b) > 1e-12;
-  return (
-    differs(outcome.value, published.value) ||
-    differs(outcome.low, published.low) ||
-    differs(outcome.high, published.high)
-  );
 }
 
 /**

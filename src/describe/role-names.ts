@@ -50,9 +50,9 @@ export const roleNames: Readonly<Record<Role, readonly string[]>> = {
     "age known how, age known by, how age known, age source, source age, age basis, birth date source, date birth source, dob source",
     "source date naissance, fuente edad, origem idade, مصدر العمر",
   ],
-  weight: ["weight, body weight, poids, peso, الوزن, وزن, وزن الطفل"],
+  weight: ["weight, body weight, wt, wgt, poids, peso, الوزن, وزن, وزن الطفل"],
   height: [
-    "height, length, length height, height length, length or height, height or length, stature, taille, longueur",
+    "height, length, ht, hgt, length height, height length, length or height, height or length, stature, taille, longueur",
     "taille longueur, taille ou longueur, talla, estatura, longitud, talla longitud, talla o longitud, altura, comprimento",
     "altura comprimento, الطول, طول, القامه, طول الطفل",
   ],

@@ -309,8 +309,7 @@ const list: readonly Source[] = [
   },
   {
     id: "rubin-1987",
-    reference:
-      "Rubin DB. Multiple imputation for nonresponse in surveys. New York: Wiley; 1987.",
+    reference: "Rubin DB. Multiple imputation for nonresponse in surveys. New York: Wiley; 1987.",
     status: "memory",
   },
   {
@@ -330,6 +329,18 @@ const list: readonly Source[] = [
     reference:
       "Grellety E, Golden MH. The effect of random error on diagnostic accuracy illustrated with the anthropometric diagnosis of malnutrition. PLoS ONE 2016;11:e0168585.",
     status: "confirmed",
+  },
+  {
+    id: "dempster-1977",
+    reference:
+      "Dempster AP, Laird NM, Rubin DB. Maximum likelihood from incomplete data via the EM algorithm. Journal of the Royal Statistical Society, Series B 1977;39:1-38.",
+    status: "memory",
+  },
+  {
+    id: "daily-instrument-check",
+    reference:
+      "Daily check of the instruments: a scale with a known weight to 100 g, a board with a rod to 3 mm, a tape around a cylinder to 1 mm.",
+    status: "practice",
   },
 ];
 

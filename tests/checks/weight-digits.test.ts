@@ -95,7 +95,7 @@ describe("weight-digits", () => {
     // Binomial with 200 and 0.05: 3 to 19 in 999 of 1,000.
     expect(below).toBeGreaterThanOrEqual(3);
     expect(below).toBeLessThanOrEqual(19);
-    expect(digitsAreEven(0.5, 1)).toBe(true);
+    expect(digitsAreEven(1, 1)).toBe(true);
     expect(digitsAreEven(3, 10)).toBe(false);
   });
 

@@ -206,8 +206,10 @@ describe("who was measured", () => {
   });
 });
 
-it("makes 200 surveys in a few seconds", () => {
-  const started = performance.now();
+it("makes 200 surveys in a few seconds of computing, however busy the machine", () => {
+  const before = process.cpuUsage();
   for (let seed = 5000; seed < 5200; seed++) generateSurvey({ seed });
-  expect(performance.now() - started).toBeLessThan(15_000);
+  const { user, system } = process.cpuUsage(before);
+  // About 3 s on the machine this was written on; microseconds.
+  expect((user + system) / 1e6).toBeLessThan(20);
 });

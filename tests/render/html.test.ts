@@ -93,6 +93,17 @@ describe("the page", () => {
     expect(row("0 to 5 months")).toMatch(/\d%\*/);
   });
 
+  it("leaves a table too long for a report to its file, and says so", async () => {
+    const long = structuredClone(sampleResults);
+    const table = long.checks.flatMap((check) => check.tables)[0];
+    const row = table?.rows[0];
+    if (table === undefined || row === undefined) throw new Error("the sample has no table");
+    table.rows = Array.from({ length: 60 }, (_, i) => [`row-${i}`, ...row.slice(1)]);
+    const html = await renderHtml(long, words);
+    expect(html).not.toContain("row-0");
+    expect(html).toContain(`tables/${table.id}.csv`);
+  });
+
   it("names beside a citation what was not read in the source", () => {
     expect(page).toContain(words.text({ id: "source.short.memory", values: {} }));
     expect(page).toContain(words.text({ id: "source.status.practice", values: {} }));

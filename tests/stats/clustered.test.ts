@@ -182,7 +182,7 @@ describe("tails of the heterogeneity of cases", () => {
   it.each([
     ["common cases", 0.3, 36, 25],
     ["rare cases", 0.04, 30, 15],
-  ])("are right at 5 in 100 for %s", (_, share, places, size) => {
+  ])("hold at 5 in 100 for %s", (_, share, places, size) => {
     const random = randomStream(23);
     let even = 0;
     let clumped = 0;

@@ -256,6 +256,7 @@ function columnMarks(picture: DotPicture, placed: Placed, layout: Layout): Spec[
   });
 }
 
+/** Dots with their intervals; what stands out differs in shape and edge as well as in colour. */
 function dotMarks(placed: Placed): Spec[] {
   const rows = placed.rows
     .filter((row) => row.value !== null)
@@ -266,25 +267,21 @@ function dotMarks(placed: Placed): Spec[] {
       high: row.high ?? row.value,
       fill: row.hollow ? palette.paper : row.strong ? palette.ochre : palette.blue,
       edge: row.strong ? palette.ink : palette.blue,
-      area: row.strong ? 80 : 62,
+      strong: row.strong,
     }));
+  const points = (shape: string, area: number, strong: boolean): Spec => ({
+    data: { values: rows.filter((row) => row.strong === strong) },
+    mark: { type: "point", shape, size: area, strokeWidth: 1.6, opacity: 1 },
+    encoding: { x: q("value"), y: q("y"), fill: own("fill"), stroke: own("edge") },
+  });
   return [
     {
       data: { values: rows },
       mark: { type: "rule", strokeWidth: 2 },
       encoding: { x: q("low"), x2: { field: "high" }, y: q("y"), stroke: own("edge") },
     },
-    {
-      data: { values: rows },
-      mark: { type: "point", shape: "circle", strokeWidth: 1.6, opacity: 1 },
-      encoding: {
-        x: q("value"),
-        y: q("y"),
-        fill: own("fill"),
-        stroke: own("edge"),
-        size: { field: "area", type: "quantitative", scale: null },
-      },
-    },
+    points("circle", 62, false),
+    points("diamond", 110, true),
   ];
 }
 

@@ -26,6 +26,10 @@ const dot = (fill: string, edge: string): OwnMarkup =>
     `<path d="M1 7h20" stroke="${edge}" stroke-width="2"/><circle cx="11" cy="7" r="4.2" fill="${fill}" stroke="${edge}" stroke-width="1.6"/>`,
   );
 
+const diamond = swatch(
+  `<path d="M1 7h20" stroke="${palette.ink}" stroke-width="2"/><path d="M11 1.4 16 7l-5 5.6L6 7z" fill="${palette.ochre}" stroke="${palette.ink}" stroke-width="1.4"/>`,
+);
+
 const entry = (drawing: OwnMarkup, id: string): KeyEntry => ({ swatch: drawing, label: message(`key.${id}`) });
 
 const barred: Readonly<Record<string, OwnMarkup>> = {
@@ -77,13 +81,13 @@ export function keyOf(chart: Chart): KeyEntry[] {
           ? [entry(dot(palette.paper, palette.blue), "interval-marked")]
           : []),
         ...(chart.kind === "intervals" && chart.rows.some((row) => row.reading === "doubt")
-          ? [entry(dot(palette.ochre, palette.ink), "interval-doubt")]
+          ? [entry(diamond, "interval-doubt")]
           : []),
       ];
     case "scenarios":
       return [
         entry(dot(palette.blue, palette.blue), "scenario"),
-        ...(chart.rows.some((row) => row.moves) ? [entry(dot(palette.ochre, palette.ink), "scenario-moves")] : []),
+        ...(chart.rows.some((row) => row.moves) ? [entry(diamond, "scenario-moves")] : []),
         ...(chart.rows.some((row) => row.kind === "sensitivity")
           ? [entry(dot(palette.paper, palette.blue), "scenario-contested")]
           : []),

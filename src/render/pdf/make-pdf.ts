@@ -6,12 +6,13 @@ import { type PrintOptions, printPdf } from "./print.js";
 
 /** The PDF, or the one sentence that says why there is none and how to get it. */
 export type PdfOutcome =
-  | { readonly kind: "printed"; readonly pdf: Uint8Array; readonly browser: Browser }
+  | { readonly kind: "printed"; readonly pdf: Uint8Array; readonly browser: Browser; readonly note?: Message }
   | { readonly kind: "not-printed"; readonly reason: Message };
 
 /**
  * Finds a browser and prints with it. Where the packaged browser was found but does not start, an installed one is
- * tried. A report without its PDF is still a report: what goes wrong with the browser is returned, not thrown.
+ * tried. Where the machine forbids the browser its sandbox (some containers and Linux distributions do, to anyone but
+ * root), the page is printed without: it is our own, runs no script and has no network. A report without its PDF is still a report: what goes wrong with the browser is returned, not thrown.
  */
 export async function makePdf(
   html: string,
@@ -32,6 +33,10 @@ export async function makePdf(
     if (another) {
       const next = await makePdf(html, { ...request, without: ["package"] }, options);
       if (next.kind === "printed") return next;
+    }
+    if (error.kind === "sandbox-refused" && options.withoutSandbox !== true) {
+      const next = await makePdf(html, request, { ...options, withoutSandbox: true });
+      if (next.kind === "printed") return { ...next, note: message("pdf.without-sandbox") };
     }
     return { kind: "not-printed", reason: error.said };
   }

@@ -108,12 +108,3 @@ export function numberCell(value: number | null | undefined, unit: Unit, words: 
 export function figureCell(text: string): CellView {
   return { text, numeric: true, sign: null };
 }
-
-/** Column headings by message id; those named in `numeric` stand over figures. */
-export function headings(ids: readonly string[], numeric: ReadonlySet<string>, words: Words): TableView["columns"] {
-  return ids.map((id) => ({ label: words.text(message(id)), numeric: numeric.has(id) }));
-}
-
-export function caption(id: string, values: Message["values"], words: Words): string {
-  return words.text(message(id, values));
-}

@@ -1,0 +1,86 @@
+import { message } from "../results/message.js";
+import type { Message } from "../results/schema.js";
+import type { InputProblem, ProblemKind } from "./problems.js";
+import type { ReadColumns } from "./read-columns.js";
+import type { CodingRole, DateRole, MeasureRole, Role } from "./roles.js";
+import { showValue } from "./show-value.js";
+import { unanswered } from "./survey-file.js";
+
+const reserved = /^(?:true|false|null|yes|no|on|off|y|n)$/i;
+
+/** A text as a YAML value: bare where nothing can be misread, else quoted. */
+export function scalar(text: string): string {
+  return /^[\p{L}_][\p{L}\p{N}_/.-]*$/u.test(text) && !reserved.test(text) ? text : JSON.stringify(text);
+}
+
+function list(texts: readonly string[]): string {
+  return `[${texts.map(scalar).join(", ")}]`;
+}
+
+/** The question mark that the user has to replace. */
+export const open = JSON.stringify(unanswered);
+
+/** What the draft says about one role: keys of its mapping beside `column`, and comments. */
+export interface RoleDraft {
+  readonly keys: readonly string[];
+  readonly comments: readonly Message[];
+}
+
+/** Kinds of problem that a key of the role's mapping settles. */
+const settledBy: Partial<Record<ProblemKind, string>> = {
+  "unit-unclear": "unit",
+  "date-order-unclear": "date-order",
+  "codes-unclear": "codes",
+  "mixed-decimal-signs": "decimal",
+};
+
+function questionOf(problem: InputProblem): Message {
+  const { values, ...details } = problem.details ?? {};
+  const listed = Array.isArray(values) ? { values: values.map(showValue) } : {};
+  const shown = problem.value === undefined ? {} : { value: showValue(problem.value) };
+  const { role = "", ...rest } = details as Record<string, string | number | string[]>;
+  return message(`input.draft.ask.${problem.kind}`, { ...rest, ...listed, ...shown, key: role });
+}
+
+/** What was settled from the column's values, written out so that the user can see and change it. */
+function settledKeys(role: Role, columns: ReadColumns): string[] {
+  const measure = columns.measures.get(role as MeasureRole);
+  if (measure?.unit) return [`unit: ${measure.unit.id}`];
+  const date = columns.dates.get(role as DateRole);
+  if (date?.order) return [`date-order: ${date.order}`];
+  const codes = columns.codes.get(role as CodingRole);
+  if (codes === undefined || codes.problems.some((problem) => problem.kind === "codes-unclear")) return [];
+  const met = Object.entries(codes.meanings).filter(([, texts]) => texts.length > 0);
+  return met.length === 0 ? [] : ["codes:", ...met.map(([meaning, texts]) => `  ${meaning}: ${list(texts)}`)];
+}
+
+/** Keys and comments for one role, from how its column was understood and the problems found in it. */
+export function draftRole(role: Role, columns: ReadColumns, problems: readonly InputProblem[]): RoleDraft {
+  const keys = settledKeys(role, columns);
+  const comments: Message[] = [];
+  const asked = new Set<string>();
+  const toMend = new Map<ProblemKind, number>();
+  const missing: InputProblem[] = [];
+  for (const problem of problems) {
+    const key = settledBy[problem.kind];
+    if (key !== undefined) {
+      if (!asked.has(key)) comments.push(questionOf(problem));
+      asked.add(key);
+    } else if (problem.kind === "missing-code-likely") missing.push(problem);
+    else toMend.set(problem.kind, (toMend.get(problem.kind) ?? 0) + (problem.count ?? 1));
+  }
+  const rows = missing.reduce((sum, problem) => sum + (problem.count ?? 1), 0);
+  const codes = missing.map((problem) => problem.value ?? "");
+  if (codes.length > 0)
+    comments.push(message("input.draft.missing-likely", { values: codes.map(showValue), count: rows }));
+  for (const [kind, count] of toMend)
+    comments.push(message("input.draft.to-mend", { kind: message(`input.kind.${kind}`), count }));
+  return {
+    keys: [
+      ...keys,
+      ...[...asked].map((key) => `${key}: ${open}`),
+      ...(codes.length > 0 ? [`missing: ${list(codes)}`] : []),
+    ],
+    comments,
+  };
+}
