@@ -51,7 +51,7 @@ function componentReadings(numbers: AgeHeapingNumbers): {
 }
 
 function judge(numbers: AgeHeapingNumbers): Reading {
-  const families = ["team", "area", "age-known-how"].map((by) =>
+  const families = ["team", "area", "stratum", "age-known-how"].map((by) =>
     readGroupsTogether(
       numbers.groups.filter((group) => group.by === by),
       numbers.years.tested.n,
@@ -144,7 +144,7 @@ export const ageHeaping: Check<AgeHeapingNumbers> = {
     const halfYears = heapOf(children, months, six, n, range);
     const birthDays = birthDaysOf(children);
     const sameDay = sameDayOf(children);
-    const families = (["team", "area"] as const)
+    const families = (["team", "area", "stratum"] as const)
       .map((by) => groupsBy(by, children[by], months, [years, halfYears]))
       .concat([groupsBy("age-known-how", children.ageKnownHow, months, [years, halfYears])]);
     const adjusted = adjustTogether(

@@ -11,6 +11,7 @@ import type { AnyCheck } from "./run.js";
 import { sexBalance } from "./sex-balance.js";
 import { shape } from "./shape.js";
 import { spread } from "./spread.js";
+import { teamsDiffer } from "./teams-differ.js";
 import { weightDigits } from "./weight-digits.js";
 import { youngerOlderRatio } from "./younger-older-ratio.js";
 
@@ -30,4 +31,5 @@ export const checks: readonly AnyCheck[] = [
   spread,
   shape,
   clustersDiffer,
+  teamsDiffer,
 ];

@@ -46,8 +46,8 @@ export const kurtosisGuide = { low: 2, high: 4 } as const;
 /** Twice the skewness guide, and tails or gaps no measured population is known to show. Judgement, no source. */
 const skewnessDoubt = 1;
 const kurtosisDoubt = { low: 1.5, high: 6 } as const;
-/** Enough for limits read to one decimal. Fewer where very many clusters make each repeat dear, and limits narrow. */
-const repeatsFor = (clusters: number): number => (clusters > 20_000 ? 100 : 400);
+/** 400 repeats are enough for limits read to one decimal; fewer where very many clusters make each dear, and limits narrow. */
+const repeatsFor = (clusters: number): number => Math.round(Math.max(100, Math.min(400, 400_000 / clusters)));
 
 /** Half-z bins, the width that shows a heap or a gap at 900 children without noise: judgement. */
 function binsOf(values: Float64Array): Bin[] {

@@ -1,4 +1,5 @@
 import type { Children, IndexId } from "../derive/children.js";
+import { againstOthers, type GroupAndOthers } from "../stats/against-others.js";
 import { estimateStandardDeviation } from "../stats/design/standard-deviation.js";
 import type { SurveyDesign } from "../stats/design/survey-design.js";
 import { benjaminiHochberg } from "../stats/false-discovery.js";
@@ -170,8 +171,14 @@ function membersOf(children: Children): Member[] {
     where(children, "age-group", "0-5", between(0, 6)),
     where(children, "age-group", "6-23", between(6, 24)),
     where(children, "age-group", "24-59", between(24, 60)),
-    ...groupsOf(children.area).map((group) => ({ ...group, by: "area" as const })),
-    ...groupsOf(children.team).map((group) => ({ ...group, by: "team" as const })),
+    ...groupsOf(children.area).map((group) => ({
+      ...group,
+      by: "area" as const,
+    })),
+    ...groupsOf(children.team).map((group) => ({
+      ...group,
+      by: "team" as const,
+    })),
   ];
 }
 
@@ -180,17 +187,26 @@ function membersOf(children: Children): Member[] {
  * the logarithm over all N children. Under the hypothesis of one spread the whole survey tells that error best; a team's
  * own clusters are too few for it.
  */
-function againstOthers(own: Spread, others: Spread | null, whole: Spread): { ratio: number; probability: number } {
-  if (others === null) return { ratio: Number.NaN, probability: Number.NaN };
-  const error = whole.logError * Math.sqrt(whole.n / own.n + whole.n / others.n);
-  const ratio = own.value / others.value;
-  return { ratio, probability: studentTwoSided(Math.log(ratio) / error, whole.degreesOfFreedom) };
+function teamTest(own: GroupAndOthers | undefined, whole: Spread): { ratio: number; probability: number } {
+  const ratio = (own?.standardDeviation ?? Number.NaN) / (own?.othersStandardDeviation ?? Number.NaN);
+  if (own === undefined || own.othersN < fewestForSpread || !(ratio > 0) || !Number.isFinite(ratio)) return untested;
+  const error = whole.logError * Math.sqrt(whole.n / own.n + whole.n / own.othersN);
+  return {
+    ratio,
+    probability: studentTwoSided(Math.log(ratio) / error, whole.degreesOfFreedom),
+  };
 }
+
+const untested = { ratio: Number.NaN, probability: Number.NaN };
 
 /** The same spread with an interval that holds for all of so many at once (Bonferroni). */
 function heldTogether(spread: Spread, count: number): Spread {
   const half = studentQuantile(1 - 0.025 / count, spread.degreesOfFreedom) * spread.logError;
-  return { ...spread, low: spread.value * Math.exp(-half), high: spread.value * Math.exp(half) };
+  return {
+    ...spread,
+    low: spread.value * Math.exp(-half),
+    high: spread.value * Math.exp(half),
+  };
 }
 
 function judgeTeam(spread: Spread, reference: SpreadReference, ratio: number, adjusted: number): SpreadReading {
@@ -207,15 +223,14 @@ export function groupSpreads(children: Children, design: SurveyDesign, indices: 
   const members = membersOf(children);
   const found = indices.flatMap(({ reference, fixed }) => {
     const values = keptScores(children, reference.index, "fixed");
+    const { team } = children;
+    const teams = team === null ? [] : againstOthers(values, team.codes, team.labels.length);
     return members.flatMap(({ by, label, members: own }) => {
       const domain = domainOf(values, own);
       const spread = spreadOf(design, values, domain);
       if (spread === null || spread.n === fixed.n) return [];
-      const rest = domain.map((inside, child) => (inside === 0 && !Number.isNaN(values[child]) ? 1 : 0));
-      const test =
-        by === "team"
-          ? againstOthers(spread, spreadOf(design, values, rest), fixed)
-          : { ratio: Number.NaN, probability: Number.NaN };
+      const code = children.team?.codes[own[0] ?? 0] ?? -1;
+      const test = by === "team" ? teamTest(teams[code], fixed) : untested;
       return [{ by, label, index: reference.index, reference, spread, ...test }];
     });
   });

@@ -3,7 +3,6 @@ import { adjustTogether } from "./multiplicity.js";
 import { chanceLevel, fewestChildren, mostSerious } from "./reading.js";
 import { type DriftMeasure, drifts, type TeamDrift } from "./team-drift.js";
 import { type IndexLevels, levelsOf, placesShared } from "./team-levels.js";
-import { unweightedDesign } from "./unweighted-design.js";
 
 /** One thing that one team was tested for. */
 export interface TeamFinding {
@@ -157,9 +156,8 @@ function summaries(children: Children, findings: readonly TeamFinding[]): TeamSu
 
 /** All numbers of the check; null where no team can be held against another. */
 export function teamsDifferNumbers(children: Children): TeamsDifferNumbers | null {
-  const design = unweightedDesign(children);
   const places = placesShared(children);
-  const levels = levelIndices.flatMap((index) => levelsOf(children, design, index, places) ?? []);
+  const levels = levelIndices.flatMap((index) => levelsOf(children, index, places) ?? []);
   const weight = drifts(children, "weight");
   const height = drifts(children, "height");
   const findings = findingsOf([

@@ -1,8 +1,7 @@
 import type { Children, IndexId } from "../derive/children.js";
 import type { CodedColumn } from "../describe/survey.js";
+import { againstOthers, type GroupAndOthers } from "../stats/against-others.js";
 import { blockedComparison } from "../stats/blocked-comparison.js";
-import { estimateStandardDeviation } from "../stats/design/standard-deviation.js";
-import type { SurveyDesign } from "../stats/design/survey-design.js";
 import { studentQuantile } from "../stats/student-t.js";
 import { countKnown, keptScores } from "./kept-scores.js";
 
@@ -92,34 +91,16 @@ function cellsOf(children: Children, team: CodedColumn, values: Float64Array, pl
   };
 }
 
-/** Standard deviation of every team over that of the others. */
-function spreadRatios(design: SurveyDesign, team: CodedColumn, values: Float64Array): number[] {
-  const domain = (keep: (code: number) => boolean) =>
-    Uint8Array.from(values, (value, child) => (!Number.isNaN(value) && keep(team.codes[child] as number) ? 1 : 0));
-  return team.labels.map((_, own) => {
-    const mine = estimateStandardDeviation(
-      design,
-      values,
-      domain((code) => code === own),
-    ).estimate;
-    return (
-      mine /
-      estimateStandardDeviation(
-        design,
-        values,
-        domain((code) => code >= 0 && code !== own),
-      ).estimate
-    );
-  });
+/** NaN where either has no spread. */
+function ratioOf(spread: GroupAndOthers | undefined): number {
+  const { standardDeviation = Number.NaN, othersStandardDeviation = Number.NaN } = spread ?? {};
+  return standardDeviation > 0 && othersStandardDeviation > 0
+    ? standardDeviation / othersStandardDeviation
+    : Number.NaN;
 }
 
 /** Means of every team in one index, with each team's difference from the others. Null with fewer than two teams. */
-export function levelsOf(
-  children: Children,
-  design: SurveyDesign,
-  index: IndexId,
-  places: Places | null,
-): IndexLevels | null {
+export function levelsOf(children: Children, index: IndexId, places: Places | null): IndexLevels | null {
   const { team } = children;
   const values = keptScores(children, index, "fixed");
   if (team === null || countKnown(values) === 0) return null;
@@ -128,7 +109,7 @@ export function levelsOf(
   const placeCount = (places?.column.labels.length ?? 0) + 1;
   const found = blockedComparison(cells.mean, cells.size, cells.team, count, cells.place, placeCount);
   if (!(found.dfBetween > 0) || !(found.dfWithin > 0)) return null;
-  const ratios = spreadRatios(design, team, values);
+  const spreads = againstOthers(values, team.codes, count);
   const half = studentQuantile(0.975, found.dfWithin);
   const teams = team.labels.flatMap((_, own): TeamLevel[] => {
     let n = 0;
@@ -150,7 +131,7 @@ export function levelsOf(
         low: difference - half * standardError,
         high: difference + half * standardError,
         probability,
-        spreadRatio: ratios[own] ?? Number.NaN,
+        spreadRatio: ratioOf(spreads[own]),
       },
     ];
   });

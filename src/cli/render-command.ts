@@ -18,9 +18,13 @@ function parsed(text: string, path: string): unknown {
   }
 }
 
-/** The results in a file's text. A name that is no plain folder name is refused: it says where the output goes. */
+/**
+ * The results in a file's text, in the order in which they stand there, so that they are written again byte for byte. A
+ * name that is no plain folder name is refused: it says where the output goes.
+ */
 function resultsIn(text: string, path: string): Results {
-  const checked = resultsSchema.safeParse(parsed(text, path));
+  const raw = parsed(text, path);
+  const checked = resultsSchema.safeParse(raw);
   if (!checked.success) {
     const where = checked.error.issues[0]?.path.join(".") ?? "";
     throw new UsageError(message("cli.usage.not-results", { path, where }));
@@ -29,7 +33,7 @@ function resultsIn(text: string, path: string): Results {
   if (name === "" || slug(name) !== name) {
     throw new UsageError(message("cli.usage.not-results", { path, where: "survey.name" }));
   }
-  return checked.data;
+  return raw as Results;
 }
 
 /** The list of rows that stands beside the results: it cannot be made again without the data, so it is kept. */

@@ -10,7 +10,7 @@ export interface ExampleFile {
   readonly content: string;
 }
 
-export const exampleSeed = 20241007;
+export const exampleSeed = 20241002;
 
 /** The faults of the sample survey. */
 export const exampleFaults = {
