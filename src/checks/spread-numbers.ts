@@ -25,7 +25,7 @@ type SpreadReading = "expected" | "explain" | "doubt" | "unknown";
 
 /** One index of one group. */
 export interface GroupSpread {
-  readonly by: "sex" | "age-group" | "area" | "team";
+  readonly by: "sex" | "age-group" | "area" | "stratum" | "team";
   readonly label: string;
   readonly index: IndexId;
   readonly spread: Spread;
@@ -160,7 +160,7 @@ function where(children: Children, by: Member["by"], label: string, keep: (child
   return { by, label, members: Int32Array.from(members) };
 }
 
-/** Age groups in completed months; under six months separate, since little is known of their spread. */
+/** Strata where no areas are named. Age groups in completed months; under six months separate, since little is known of their spread. */
 function membersOf(children: Children): Member[] {
   const months = children.ageMonths;
   const between = (from: number, to: number) => (child: number) =>
@@ -174,6 +174,10 @@ function membersOf(children: Children): Member[] {
     ...groupsOf(children.area).map((group) => ({
       ...group,
       by: "area" as const,
+    })),
+    ...(children.area === null ? groupsOf(children.stratum) : []).map((group) => ({
+      ...group,
+      by: "stratum" as const,
     })),
     ...groupsOf(children.team).map((group) => ({
       ...group,

@@ -17,7 +17,8 @@ export interface SpreadNumbers {
 
 function noticedGroups(numbers: SpreadNumbers): readonly GroupSpread[] {
   return numbers.groups.filter(
-    ({ by, reading }) => (by === "team" || by === "area") && (reading === "explain" || reading === "doubt"),
+    ({ by, reading }) =>
+      (by === "team" || by === "area" || by === "stratum") && (reading === "explain" || reading === "doubt"),
   );
 }
 

@@ -24,7 +24,9 @@ function withPathFrom(text: string, dataPath: string, folder: string): string {
 
 /** `tareline describe`: drafts the settings file of a data file, on standard output or in a new file. */
 export async function describeCommand(path: string, options: DescribeOptions, effects: Effects): Promise<void> {
-  const table = await readCsv(await readNamedFile(path), basename(path), { recognises: recognisesName });
+  const table = await readCsv(await readNamedFile(path), basename(path), {
+    recognises: recognisesName,
+  });
   const folder = resolve(options.out === undefined ? "." : dirname(options.out));
   const text = withPathFrom(
     draft(table, (said) => loadWords("en").text(said)),
@@ -41,5 +43,10 @@ export async function describeCommand(path: string, options: DescribeOptions, ef
     if ((error as NodeJS.ErrnoException).code !== "EEXIST") throw error;
     throw new UsageError(message("cli.draft-exists", { path: options.out }));
   }
-  effects.say(loadWords("en").text({ id: "cli.draft-written", values: { path: options.out } }));
+  effects.say(
+    loadWords("en").text({
+      id: "cli.draft-written",
+      values: { path: options.out },
+    }),
+  );
 }

@@ -47,5 +47,8 @@ export function failureOf(error: unknown, words: Words): Failure {
     return { lines: [words.text({ id, values: { path, code } })], exitCode: 2 };
   }
   const detail = error instanceof Error ? (error.stack ?? error.message) : String(error);
-  return { lines: [words.text({ id: "cli.our-fault", values: {} }), detail], exitCode: 70 };
+  return {
+    lines: [words.text({ id: "cli.our-fault", values: {} }), detail],
+    exitCode: 70,
+  };
 }

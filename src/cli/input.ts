@@ -17,7 +17,9 @@ const isSettings = (path: string): boolean => [".yaml", ".yml"].includes(extname
 /** Reads a data file alone, or the settings file and the data file that it names (from the settings' own folder). */
 export async function loadInput(path: string): Promise<LoadedInput> {
   if (!isSettings(path)) {
-    const table = await readCsv(await readNamedFile(path), basename(path), { recognises: recognisesName });
+    const table = await readCsv(await readNamedFile(path), basename(path), {
+      recognises: recognisesName,
+    });
     return { table, surveyFile: null, settingsSha256: null };
   }
   const bytes = await readNamedFile(path);
@@ -29,5 +31,9 @@ export async function loadInput(path: string): Promise<LoadedInput> {
     recognises: recognisesName,
     ...delimiter,
   });
-  return { table, surveyFile, settingsSha256: createHash("sha256").update(bytes).digest("hex") };
+  return {
+    table,
+    surveyFile,
+    settingsSha256: createHash("sha256").update(bytes).digest("hex"),
+  };
 }

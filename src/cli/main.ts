@@ -9,7 +9,10 @@ export function program(effects: Effects): Command {
     .description("Says whether the measurements of a child survey can carry the decision taken on them.")
     .version(programVersion())
     .showSuggestionAfterError()
-    .configureOutput({ writeOut: (text) => effects.out(text), writeErr: (text) => effects.say(text.trimEnd()) })
+    .configureOutput({
+      writeOut: (text) => effects.out(text),
+      writeErr: (text) => effects.say(text.trimEnd()),
+    })
     .exitOverride();
 
   const out = new Option(

@@ -39,7 +39,10 @@ async function pdfFile(
   effects: Effects,
   words: Words,
 ): Promise<OutputFile[]> {
-  const request = { path: options.browser, environment: { ...effects.environment } };
+  const request = {
+    path: options.browser,
+    environment: { ...effects.environment },
+  };
   const outcome = await makePdf(html, request, { madeOn: results.madeOn });
   if (outcome.kind === "printed") {
     if (outcome.note !== undefined) effects.say(words.text(outcome.note));
@@ -95,7 +98,12 @@ export async function reportCommand(path: string, options: ReportOptions, effect
   stage("read");
   const input = await loadInput(path);
   const words = wordsOf(options.language ?? input.surveyFile?.values.language ?? "en");
-  const { results, rows } = buildReport({ ...input, date, version: programVersion(), onStage: stage });
+  const { results, rows } = buildReport({
+    ...input,
+    date,
+    version: programVersion(),
+    onStage: stage,
+  });
   if (options.json === "-") {
     effects.out(`${JSON.stringify(results, null, 1)}\n`);
   } else {

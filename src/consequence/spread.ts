@@ -51,12 +51,13 @@ function meanOf(world: World, headline: Headline, excess: Excess, ofScore: (z: n
   const values = excess.z.map((z, i) => (excess.scored[i] === 1 ? ofScore(z) : 1));
   const mean = estimateMean(world.design, values, excess.inDomain);
   const { variance, degreesOfFreedom, n } = mean;
-  if (mean.estimate >= 0 && mean.estimate <= 1) {
-    return withInterval(headline.estimate.id, { estimate: mean.estimate, variance, degreesOfFreedom, n });
+  // An extrapolation can end outside what a share can be (the nearest share then stands), and of a rare outcome it can be
+  // less certain than large: neither has an interval that would say anything.
+  const value = Math.min(1, Math.max(0, mean.estimate));
+  if (value !== mean.estimate || mean.standardError > mean.estimate) {
+    return { estimate: headline.estimate.id, value, variance, degreesOfFreedom, n, low: null, high: null };
   }
-  // An extrapolation can end outside what a share can be: the nearest share, without an interval.
-  const nearest = Math.min(1, Math.max(0, mean.estimate));
-  return { estimate: headline.estimate.id, value: nearest, variance, degreesOfFreedom, n, low: null, high: null };
+  return withInterval(headline.estimate.id, { estimate: value, variance, degreesOfFreedom, n });
 }
 
 /**

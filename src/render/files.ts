@@ -1,12 +1,18 @@
 import type { Results, Table } from "../results/schema.js";
 import { type RowForFollowUp, rowsToCheckCsv, tableToCsv } from "./csv.js";
+import { checksTable, prevalenceTable } from "./flat-tables.js";
 import { renderHtml } from "./html.js";
 import type { Words } from "./words.js";
 import type { OutputFile } from "./write.js";
 
 /** Every table of the results, checks and scenarios alike, under its own id. */
 export function allTables(results: Results): readonly Table[] {
-  return [...results.checks.flatMap((check) => check.tables), ...(results.consequence?.tables ?? [])];
+  return [
+    checksTable(results),
+    prevalenceTable(results),
+    ...results.checks.flatMap((check) => check.tables),
+    ...(results.consequence?.tables ?? []),
+  ];
 }
 
 export interface RenderedFiles {
@@ -32,6 +38,10 @@ export async function renderFiles(
     { name: "results.json", content: `${JSON.stringify(results, null, 1)}\n` },
     ...tables,
   ];
-  if (rows !== null) files.push({ name: "rows-to-check.csv", content: rowsToCheckCsv(rows, text) });
+  if (rows !== null)
+    files.push({
+      name: "rows-to-check.csv",
+      content: rowsToCheckCsv(rows, text),
+    });
   return { html, files };
 }

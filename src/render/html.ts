@@ -40,5 +40,8 @@ export async function renderHtml(results: Results, words: Words): Promise<string
   template ??= loadTemplate();
   const view = await pageView(results, words);
   const t = (id: string): string => words.text({ id, values: {} });
-  return template(view, { helpers: { t, own }, allowProtoPropertiesByDefault: false });
+  return template(view, {
+    helpers: { t, own },
+    allowProtoPropertiesByDefault: false,
+  });
 }

@@ -27,12 +27,17 @@ export function numberFormat(locale: string, options: Intl.NumberFormatOptions):
   const key = `${locale} ${JSON.stringify(options)}`;
   const found = made.get(key);
   if (found !== undefined) return found;
-  const format = new Intl.NumberFormat(locale, { signDisplay: "negative", ...options });
+  const format = new Intl.NumberFormat(locale, {
+    signDisplay: "negative",
+    ...options,
+  });
   const written = (value: number | bigint): string =>
     typeof value === "number" && !Number.isFinite(value) ? emDash : format.format(value).replace("-", "\u2212");
   const wrapped = Object.create(format, {
     format: { value: written },
-    formatToParts: { value: (value: number) => [{ type: "literal" as const, value: written(value) }] },
+    formatToParts: {
+      value: (value: number) => [{ type: "literal" as const, value: written(value) }],
+    },
     resolvedOptions: { value: () => format.resolvedOptions() },
   }) as Intl.NumberFormat;
   made.set(key, wrapped);

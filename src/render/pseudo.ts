@@ -33,7 +33,10 @@ export function pseudo<T>(parsed: readonly T[]): T[] {
   const accented = (parts: readonly Part[]): Part[] =>
     parts.map((part) => {
       if (part.type === 0 && typeof part.value === "string") {
-        return { ...part, value: part.value.replace(/[a-zA-Z]/g, (letter) => accents[letter] ?? letter) };
+        return {
+          ...part,
+          value: part.value.replace(/[a-zA-Z]/g, (letter) => accents[letter] ?? letter),
+        };
       }
       if (part.options === undefined) return part;
       const options = Object.entries(part.options).map(([key, option]) => [

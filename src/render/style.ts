@@ -4,7 +4,12 @@ import { templateBytes, templateText } from "./templates.js";
 const faces = [
   { family: "Tareline Sans", file: "sans-400", weight: 400, style: "normal" },
   { family: "Tareline Sans", file: "sans-600", weight: 600, style: "normal" },
-  { family: "Tareline Sans", file: "sans-400-italic", weight: 400, style: "italic" },
+  {
+    family: "Tareline Sans",
+    file: "sans-400-italic",
+    weight: 400,
+    style: "italic",
+  },
   { family: "Tareline Serif", file: "serif-400", weight: 400, style: "normal" },
   { family: "Tareline Serif", file: "serif-600", weight: 600, style: "normal" },
 ] as const;

@@ -99,18 +99,27 @@ class LanguageWords implements Words {
 
   interval(interval: { readonly low: number; readonly high: number } | null | undefined, unit: Unit): string {
     if (interval === null || interval === undefined) return emDash;
-    const values = { low: this.number(interval.low, unit), high: this.number(interval.high, unit) };
+    const values = {
+      low: this.number(interval.low, unit),
+      high: this.number(interval.high, unit),
+    };
     return this.text({ id: "number.interval", values });
   }
 
   list(items: readonly string[]): string {
-    return new Intl.ListFormat(this.#locale, { style: "long", type: "conjunction" }).format(items);
+    return new Intl.ListFormat(this.#locale, {
+      style: "long",
+      type: "conjunction",
+    }).format(items);
   }
 
   day(iso: string): string {
     const day = new Date(`${iso}T00:00:00Z`);
     if (Number.isNaN(day.getTime())) return iso;
-    return new Intl.DateTimeFormat(this.#locale, { dateStyle: "long", timeZone: "UTC" }).format(day);
+    return new Intl.DateTimeFormat(this.#locale, {
+      dateStyle: "long",
+      timeZone: "UTC",
+    }).format(day);
   }
 
   #value(value: MessageValue): string | number {

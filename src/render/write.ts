@@ -43,7 +43,11 @@ export async function writeReport(folder: string, files: readonly OutputFile[]):
     await mkdir(fresh);
     for (const file of files) await writeWhole(join(fresh, file.name), file.content);
     const leftBehind = await swapIn(fresh, wanted, names);
-    return { folder: wanted, paths: names.map((name) => join(wanted, name)), leftBehind };
+    return {
+      folder: wanted,
+      paths: names.map((name) => join(wanted, name)),
+      leftBehind,
+    };
   } catch (error) {
     if (fresh !== undefined) await rm(fresh, { recursive: true, force: true });
     if (made !== undefined) await removeEmpty(dirname(wanted), made);

@@ -69,7 +69,10 @@ const all = (id: string): readonly CheckResult[] => [found(id)];
 /** Random errors of the weight, standard deviation in proportion to the weight: about 0.66 z. */
 function noisyWeights(seed: number): Change {
   const random = randomStream(seedFor(seed, "planted error"));
-  return (record) => ({ ...record, weight: Math.round(10 * record.weight * (1 + 0.062 * random.normal())) / 10 });
+  return (record) => ({
+    ...record,
+    weight: Math.round(10 * record.weight * (1 + 0.062 * random.normal())) / 10,
+  });
 }
 
 export const recoveries: readonly Recovery[] = [
@@ -126,7 +129,9 @@ export const recoveries: readonly Recovery[] = [
     file: ages,
     scenario: "ages/heaped",
     estimates: ["stunting", "underweight"],
-    plant: () => ({ faults: { ageHeaping: { district: "Yundeth", share: 0.6 } } }),
+    plant: () => ({
+      faults: { ageHeaping: { district: "Yundeth", share: 0.6 } },
+    }),
     checks: [found("age-heaping", [{ by: "stratum", label: "Yundeth" }])],
   },
   {
@@ -162,14 +167,23 @@ function publishedOf(world: World, estimate: string) {
 async function one(recovery: Recovery, seed: number) {
   const { plant, checks, file, scenario, estimates } = recovery;
   const clean = await exampleWorld({ seed, only: estimates });
-  const faulty = await exampleWorld({ ...plant(seed), checks, seed, only: estimates });
+  const faulty = await exampleWorld({
+    ...plant(seed),
+    checks,
+    seed,
+    only: estimates,
+  });
   const run = file(faulty).find(({ id }) => id === scenario);
   if (run === undefined) throw new Error(`There is no scenario '${scenario}'.`);
   const outcomes = runScenario(run, faulty).outcomes;
   return estimates.map((estimate) => {
     const outcome = outcomes.find((found) => found.estimate === estimate);
     if (outcome === undefined) throw new Error(`'${scenario}' says nothing of '${estimate}'.`);
-    return { clean: publishedOf(clean, estimate), faulty: publishedOf(faulty, estimate), outcome };
+    return {
+      clean: publishedOf(clean, estimate),
+      faulty: publishedOf(faulty, estimate),
+      outcome,
+    };
   });
 }
 

@@ -46,11 +46,21 @@ export function found(id: string, groups: readonly Pick<GroupReading, "by" | "la
     finding: { id: "a-finding", values: {} },
     rowsToCheck: 0,
     ...none,
-    groups: groups.map((group) => ({ ...group, n: 100, reading: "explain", quantities: [] })),
+    groups: groups.map((group) => ({
+      ...group,
+      n: 100,
+      reading: "explain",
+      quantities: [],
+    })),
   };
 }
 
-const yaml = toYaml({ title: "Invented survey", name: "invented", data: "invented.csv", remark: "Invented data." });
+const yaml = toYaml({
+  title: "Invented survey",
+  name: "invented",
+  data: "invented.csv",
+  remark: "Invented data.",
+});
 
 /** An invented survey by way of its text: the program's own reading, describing and deriving. */
 export async function exampleChildren(
@@ -62,7 +72,10 @@ export async function exampleChildren(
   const records = change === undefined ? survey.records : survey.records.map(change);
   const table = await readCsv(new TextEncoder().encode(toCsv({ ...survey, records })), "invented.csv");
   const described = describe(table, parseSurveyFile(yaml, "invented.yaml"));
-  return { children: derive(described).children, settings: { ...described.settings, ...given.settings } };
+  return {
+    children: derive(described).children,
+    settings: { ...described.settings, ...given.settings },
+  };
 }
 
 export async function exampleWorld(given: WorldGiven): Promise<World> {

@@ -92,8 +92,17 @@ function panelOf(
     },
     layer: [
       {
-        mark: { type: "rect", fill: palette.chance, stroke: palette.chance, strokeWidth: 0.6 },
-        encoding: { ...place("left", "right"), y: y("low"), y2: { field: "high" } },
+        mark: {
+          type: "rect",
+          fill: palette.chance,
+          stroke: palette.chance,
+          strokeWidth: 0.6,
+        },
+        encoding: {
+          ...place("left", "right"),
+          y: y("low"),
+          y2: { field: "high" },
+        },
       },
       {
         mark: { type: "rect", strokeWidth: 1 },
@@ -110,7 +119,13 @@ function panelOf(
         encoding: { ...place("left", "right"), y: y("expected") },
       },
       {
-        mark: { type: "text", baseline: "top", fontSize: 12, lineBreak: "\n", dy: 5 },
+        mark: {
+          type: "text",
+          baseline: "top",
+          fontSize: 12,
+          lineBreak: "\n",
+          dy: 5,
+        },
         encoding: {
           x: { field: "middle", type: "quantitative" },
           y: { value: layout.height },
@@ -137,5 +152,11 @@ function xAxis(
   if (!layout.bottom) return { labels: false, ticks: false, grid: false, title: null };
   const title = words.text(chart.x.label);
   const shown = textWidth(title, 12) <= layout.width ? title : wrapText(title, layout.width, 12);
-  return { labels: false, ticks: false, grid: false, title: shown, titlePadding: lines * 14 + 8 };
+  return {
+    labels: false,
+    ticks: false,
+    grid: false,
+    title: shown,
+    titlePadding: lines * 14 + 8,
+  };
 }

@@ -36,7 +36,10 @@ export function countsOver(chart: CountsOver, words: Words): Spec {
     edge: bar.emphasis ? palette.ink : palette.blue,
   }));
   const x = (field: string): Spec => ({ field, type: "quantitative" });
-  const rect = (from: string, to: string): Spec => ({ x: x(from), x2: { field: to } });
+  const rect = (from: string, to: string): Spec => ({
+    x: x(from),
+    x2: { field: to },
+  });
   const edges = values.flatMap((bar) => [
     { at: bar.from, expected: bar.expected },
     { at: bar.to, expected: bar.expected },
@@ -68,8 +71,17 @@ export function countsOver(chart: CountsOver, words: Words): Spec {
     },
     layer: [
       {
-        mark: { type: "rect", fill: palette.chance, stroke: palette.chance, strokeWidth: 0.6 },
-        encoding: { ...rect("from", "to"), y: { field: "low", type: "quantitative" }, y2: { field: "high" } },
+        mark: {
+          type: "rect",
+          fill: palette.chance,
+          stroke: palette.chance,
+          strokeWidth: 0.6,
+        },
+        encoding: {
+          ...rect("from", "to"),
+          y: { field: "low", type: "quantitative" },
+          y2: { field: "high" },
+        },
       },
       {
         mark: { type: "rect", strokeWidth: 0.8 },

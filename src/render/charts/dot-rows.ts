@@ -79,7 +79,10 @@ export function dotRows(picture: DotPicture, words: Words): Spec {
 }
 
 interface Placed {
-  readonly rows: readonly (DotRow & { readonly y: number; readonly text: string })[];
+  readonly rows: readonly (DotRow & {
+    readonly y: number;
+    readonly text: string;
+  })[];
   readonly headings: readonly { readonly y: number; readonly text: string }[];
   readonly height: number;
 }
@@ -104,12 +107,25 @@ function place(picture: DotPicture, labelWidth: number): Placed {
   return { rows, headings, height: y + 4 };
 }
 
-const q = (field: string, more: Spec = {}): Spec => ({ field, type: "quantitative", ...more });
+const q = (field: string, more: Spec = {}): Spec => ({
+  field,
+  type: "quantitative",
+  ...more,
+});
 const own = (field: string): Spec => ({ field, type: "nominal", scale: null });
 
 function spec(picture: DotPicture, placed: Placed, layout: Layout, sign: boolean, words: Words): Spec {
-  const x = { scale: { domain: [...picture.domain], nice: false, zero: false } };
-  const y = { scale: { domain: [0, layout.height], range: [0, layout.height], nice: false }, axis: null };
+  const x = {
+    scale: { domain: [...picture.domain], nice: false, zero: false },
+  };
+  const y = {
+    scale: {
+      domain: [0, layout.height],
+      range: [0, layout.height],
+      nice: false,
+    },
+    axis: null,
+  };
   return {
     width: layout.plot,
     height: layout.height,
@@ -117,7 +133,11 @@ function spec(picture: DotPicture, placed: Placed, layout: Layout, sign: boolean
       x: {
         type: "quantitative",
         ...x,
-        axis: { ...picture.axis.ticks, title: picture.axis.title === "" ? null : picture.axis.title, domain: true },
+        axis: {
+          ...picture.axis.ticks,
+          title: picture.axis.title === "" ? null : picture.axis.title,
+          domain: true,
+        },
       },
       y: { type: "quantitative", ...y },
     },
@@ -141,7 +161,11 @@ interface BandName {
 const shownBands = (picture: DotPicture): DotBand[] => {
   const [low, high] = picture.domain;
   return picture.bands
-    .map((band) => ({ ...band, from: Math.max(band.from, low), to: Math.min(band.to, high) }))
+    .map((band) => ({
+      ...band,
+      from: Math.max(band.from, low),
+      to: Math.min(band.to, high),
+    }))
     .filter((band) => band.to > band.from);
 };
 
@@ -153,7 +177,11 @@ function namesOf(picture: DotPicture, layout: Layout): BandName[] {
     const word = Math.max(...band.label.split(" ").map((each) => textWidth(each, 11)));
     const width = Math.max((band.to - band.from) * scale - 2, word, bands.length === 1 ? 150 : 0);
     const lines = wrapAtMost(band.label, width, 11, 400, 3);
-    return { middle: (band.from + band.to) / 2, name: lines.join("\n"), lines: lines.length };
+    return {
+      middle: (band.from + band.to) / 2,
+      name: lines.join("\n"),
+      lines: lines.length,
+    };
   });
 }
 
@@ -176,8 +204,19 @@ function bandMarks(picture: DotPicture, layout: Layout): Spec[] {
     },
     {
       data: { values: names },
-      mark: { type: "text", fontSize: 11, lineBreak: "\n", lineHeight: 12, baseline: "bottom", color: palette.ink },
-      encoding: { x: q("middle"), y: { value: -5 - (lift - 1) * 12 }, text: { field: "name" } },
+      mark: {
+        type: "text",
+        fontSize: 11,
+        lineBreak: "\n",
+        lineHeight: 12,
+        baseline: "bottom",
+        color: palette.ink,
+      },
+      encoding: {
+        x: q("middle"),
+        y: { value: -5 - (lift - 1) * 12 },
+        text: { field: "name" },
+      },
     },
   ];
 }
@@ -202,18 +241,32 @@ function lineMarks(picture: DotPicture, layout: Layout): Spec[] {
       const free = ends.findIndex((end) => end < middle - half - 8);
       const level = free === -1 ? ends.length : free;
       ends[level] = middle + half;
-      return { at: line.at, label: line.label, top: -6 - bandRoom - level * 15, middle: low + middle / scale };
+      return {
+        at: line.at,
+        label: line.label,
+        top: -6 - bandRoom - level * 15,
+        middle: low + middle / scale,
+      };
     });
   return [
     {
       data: { values },
-      mark: { type: "rule", stroke: palette.ink, strokeWidth: 1, strokeDash: [4, 3] },
+      mark: {
+        type: "rule",
+        stroke: palette.ink,
+        strokeWidth: 1,
+        strokeDash: [4, 3],
+      },
       encoding: { x: q("at"), y: { value: -3 }, y2: { value: layout.height } },
     },
     {
       data: { values },
       mark: { type: "text", baseline: "bottom", clip: false },
-      encoding: { x: q("middle"), y: { field: "top", type: "quantitative", scale: null }, text: { field: "label" } },
+      encoding: {
+        x: q("middle"),
+        y: { field: "top", type: "quantitative", scale: null },
+        text: { field: "label" },
+      },
     },
   ];
 }
@@ -222,17 +275,41 @@ function textMarks(placed: Placed, layout: Layout): Spec[] {
   const marks: Spec[] = [
     {
       data: {
-        values: placed.rows.map((row) => ({ y: row.y - (row.text.split("\n").length - 1) * 7, text: row.text })),
+        values: placed.rows.map((row) => ({
+          y: row.y - (row.text.split("\n").length - 1) * 7,
+          text: row.text,
+        })),
       },
-      mark: { type: "text", align: "left", baseline: "middle", lineBreak: "\n", lineHeight: 14 },
-      encoding: { x: { value: -layout.labelWidth - 12 }, y: q("y"), text: { field: "text" } },
+      mark: {
+        type: "text",
+        align: "left",
+        baseline: "middle",
+        lineBreak: "\n",
+        lineHeight: 14,
+      },
+      encoding: {
+        x: { value: -layout.labelWidth - 12 },
+        y: q("y"),
+        text: { field: "text" },
+      },
     },
   ];
   if (placed.headings.length > 0) {
     marks.push({
       data: { values: [...placed.headings] },
-      mark: { type: "text", align: "left", baseline: "middle", fontWeight: 600, lineBreak: "\n", lineHeight: 14 },
-      encoding: { x: { value: -layout.labelWidth - 12 }, y: q("y"), text: { field: "text" } },
+      mark: {
+        type: "text",
+        align: "left",
+        baseline: "middle",
+        fontWeight: 600,
+        lineBreak: "\n",
+        lineHeight: 14,
+      },
+      encoding: {
+        x: { value: -layout.labelWidth - 12 },
+        y: q("y"),
+        text: { field: "text" },
+      },
     });
   }
   return marks;
@@ -243,14 +320,28 @@ function columnMarks(picture: DotPicture, placed: Placed, layout: Layout): Spec[
     const x = layout.columns[i] ?? 0;
     return [
       {
-        data: { values: placed.rows.map((row) => ({ y: row.y, text: row.facts[i] ?? "" })) },
+        data: {
+          values: placed.rows.map((row) => ({
+            y: row.y,
+            text: row.facts[i] ?? "",
+          })),
+        },
         mark: { type: "text", align: "left", baseline: "middle" },
         encoding: { x: { value: x }, y: q("y"), text: { field: "text" } },
       },
       {
         data: { values: picture.headed === false ? [] : [{ title }] },
-        mark: { type: "text", align: "left", baseline: "bottom", color: palette.quiet },
-        encoding: { x: { value: x }, y: { value: -5 }, text: { field: "title" } },
+        mark: {
+          type: "text",
+          align: "left",
+          baseline: "bottom",
+          color: palette.quiet,
+        },
+        encoding: {
+          x: { value: x },
+          y: { value: -5 },
+          text: { field: "title" },
+        },
       },
     ];
   });
@@ -272,13 +363,23 @@ function dotMarks(placed: Placed): Spec[] {
   const points = (shape: string, area: number, strong: boolean): Spec => ({
     data: { values: rows.filter((row) => row.strong === strong) },
     mark: { type: "point", shape, size: area, strokeWidth: 1.6, opacity: 1 },
-    encoding: { x: q("value"), y: q("y"), fill: own("fill"), stroke: own("edge") },
+    encoding: {
+      x: q("value"),
+      y: q("y"),
+      fill: own("fill"),
+      stroke: own("edge"),
+    },
   });
   return [
     {
       data: { values: rows },
       mark: { type: "rule", strokeWidth: 2 },
-      encoding: { x: q("low"), x2: { field: "high" }, y: q("y"), stroke: own("edge") },
+      encoding: {
+        x: q("low"),
+        x2: { field: "high" },
+        y: q("y"),
+        stroke: own("edge"),
+      },
     },
     points("circle", 62, false),
     points("diamond", 110, true),
@@ -290,7 +391,10 @@ function signMarks(placed: Placed, layout: Layout, words: Words): Spec[] {
   const of = (readings: readonly Reading[]): Spec => ({
     values: placed.rows
       .filter((row) => row.reading !== undefined && readings.includes(row.reading))
-      .map((row) => ({ y: row.y, word: words.text(message(`reading.${row.reading ?? "unknown"}`)) })),
+      .map((row) => ({
+        y: row.y,
+        word: words.text(message(`reading.${row.reading ?? "unknown"}`)),
+      })),
   });
   const x = { value: layout.plot + gap + 5 };
   const point = (shape: string, fill: string | null): Spec => ({
@@ -304,8 +408,16 @@ function signMarks(placed: Placed, layout: Layout, words: Words): Spec[] {
   });
   const encoding = { x, y: q("y") };
   return [
-    { data: of(["expected", "explain"]), mark: point("circle", palette.paper), encoding },
-    { data: of(["explain"]), mark: point("M0,-1A1,1,0,0,0,0,1Z", palette.ink), encoding },
+    {
+      data: of(["expected", "explain"]),
+      mark: point("circle", palette.paper),
+      encoding,
+    },
+    {
+      data: of(["explain"]),
+      mark: point("M0,-1A1,1,0,0,0,0,1Z", palette.ink),
+      encoding,
+    },
     { data: of(["doubt"]), mark: point("circle", palette.ink), encoding },
     { data: of(["unknown"]), mark: point("M-1,0L1,0", null), encoding },
   ];

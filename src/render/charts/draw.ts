@@ -14,8 +14,11 @@ interface TextItem {
 /** Vega and Vega-Lite, loaded at the first chart, with text measured from the embedded face instead of guessed. */
 async function loadVega() {
   const [vega, vegaLite] = await Promise.all([import("vega"), import("vega-lite")]);
-  const metrics = (vega as unknown as { textMetrics: { width: (item: TextItem, text: unknown) => number } })
-    .textMetrics;
+  const metrics = (
+    vega as unknown as {
+      textMetrics: { width: (item: TextItem, text: unknown) => number };
+    }
+  ).textMetrics;
   metrics.width = (item, text) =>
     textWidth(
       String(text ?? ""),

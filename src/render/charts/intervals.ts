@@ -25,8 +25,18 @@ export function intervals(chart: Intervals, words: Words): Spec {
       bands:
         band === undefined
           ? []
-          : [{ from: band.low, to: band.high, label: words.text(band.label), fill: theme.palette.chance }],
-      lines: chart.lines.map((line) => ({ at: line.at, label: words.text(line.label) })),
+          : [
+              {
+                from: band.low,
+                to: band.high,
+                label: words.text(band.label),
+                fill: theme.palette.chance,
+              },
+            ],
+      lines: chart.lines.map((line) => ({
+        at: line.at,
+        label: words.text(line.label),
+      })),
       columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
       domain,
       axis: {
@@ -62,7 +72,11 @@ function rowOf(
 
 /** 'value (low to high)', or an em dash. */
 export function valueText(
-  row: { readonly value: number | null; readonly low: number | null; readonly high: number | null },
+  row: {
+    readonly value: number | null;
+    readonly low: number | null;
+    readonly high: number | null;
+  },
   unit: Unit,
   words: Words,
 ): string {
@@ -70,6 +84,9 @@ export function valueText(
   const value = words.number(row.value, unit);
   if (row.low === null || row.high === null) return value;
   return words.text(
-    message("chart.value-interval", { value, interval: words.interval({ low: row.low, high: row.high }, unit) }),
+    message("chart.value-interval", {
+      value,
+      interval: words.interval({ low: row.low, high: row.high }, unit),
+    }),
   );
 }

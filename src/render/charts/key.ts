@@ -30,7 +30,10 @@ const diamond = swatch(
   `<path d="M1 7h20" stroke="${palette.ink}" stroke-width="2"/><path d="M11 1.4 16 7l-5 5.6L6 7z" fill="${palette.ochre}" stroke="${palette.ink}" stroke-width="1.4"/>`,
 );
 
-const entry = (drawing: OwnMarkup, id: string): KeyEntry => ({ swatch: drawing, label: message(`key.${id}`) });
+const entry = (drawing: OwnMarkup, id: string): KeyEntry => ({
+  swatch: drawing,
+  label: message(`key.${id}`),
+});
 
 const barred: Readonly<Record<string, OwnMarkup>> = {
   chance: box(palette.chance, palette.chance),
@@ -101,7 +104,10 @@ export function keyOf(chart: Chart): KeyEntry[] {
           ? [entry(line(palette.ochre, 2.4, "7 3"), "line-fitted")]
           : []),
         ...(chart.panels.length > 1
-          ? chart.horizontals.map((mark) => ({ swatch: line(palette.ink, 1, "2 3"), label: mark.label }))
+          ? chart.horizontals.map((mark) => ({
+              swatch: line(palette.ink, 1, "2 3"),
+              label: mark.label,
+            }))
           : []),
       ];
   }

@@ -100,15 +100,40 @@ function intervalMarks(panel: Panel): Spec[] {
   if (values.length === 0) return [];
   const encoding = { x: at("x"), y: at("low"), y2: { field: "high" } };
   if (values.length > 40)
-    return [{ data: { values }, mark: { type: "area", fill: palette.blueTint, opacity: 0.5, stroke: null }, encoding }];
-  return [{ data: { values }, mark: { type: "rule", stroke: palette.blue, strokeWidth: 1.2 }, encoding }];
+    return [
+      {
+        data: { values },
+        mark: {
+          type: "area",
+          fill: palette.blueTint,
+          opacity: 0.5,
+          stroke: null,
+        },
+        encoding,
+      },
+    ];
+  return [
+    {
+      data: { values },
+      mark: { type: "rule", stroke: palette.blue, strokeWidth: 1.2 },
+      encoding,
+    },
+  ];
 }
 
 function lineMarks(panel: Panel): Spec[] {
   const encoding = { x: at("x"), y: at("y") };
   const data = { values: [...panel.points] };
   const marks: Spec[] = [
-    { data, mark: { type: "line", stroke: palette.blue, strokeWidth: panel.fitted.length > 0 ? 0.6 : 1.6 }, encoding },
+    {
+      data,
+      mark: {
+        type: "line",
+        stroke: palette.blue,
+        strokeWidth: panel.fitted.length > 0 ? 0.6 : 1.6,
+      },
+      encoding,
+    },
   ];
   if (panel.points.length <= 40) {
     marks.push({
@@ -128,7 +153,12 @@ function lineMarks(panel: Panel): Spec[] {
   if (panel.fitted.length > 0) {
     marks.push({
       data: { values: [...panel.fitted] },
-      mark: { type: "line", stroke: palette.ochre, strokeWidth: 2.4, strokeDash: [7, 3] },
+      mark: {
+        type: "line",
+        stroke: palette.ochre,
+        strokeWidth: 2.4,
+        strokeDash: [7, 3],
+      },
       encoding,
     });
   }
@@ -137,7 +167,11 @@ function lineMarks(panel: Panel): Spec[] {
 
 /** Marked values with their names: one across stands on its line, an upright one beside it, towards the middle. */
 function references(chart: Lines, frame: Frame, layout: PanelGrid, words: Words): Spec[] {
-  const across = chart.horizontals.map((line) => ({ y: line.at, x: frame.x[0], label: words.text(line.label) }));
+  const across = chart.horizontals.map((line) => ({
+    y: line.at,
+    x: frame.x[0],
+    label: words.text(line.label),
+  }));
   const middle = (frame.x[0] + frame.x[1]) / 2;
   const upright = chart.verticals.map((line, i) => ({
     x: line.at,
@@ -145,25 +179,55 @@ function references(chart: Lines, frame: Frame, layout: PanelGrid, words: Words)
     top: 12 + i * 15,
     side: line.at > middle ? "right" : "left",
   }));
-  const dashed = { type: "rule", stroke: palette.ink, strokeWidth: 1, strokeDash: [2, 3] };
+  const dashed = {
+    type: "rule",
+    stroke: palette.ink,
+    strokeWidth: 1,
+    strokeDash: [2, 3],
+  };
   const marks: Spec[] = [];
   if (across.length > 0) {
-    marks.push({ data: { values: across }, mark: dashed, encoding: { y: at("y") } });
+    marks.push({
+      data: { values: across },
+      mark: dashed,
+      encoding: { y: at("y") },
+    });
     // Small pictures have no room for it: there the key names the line.
     if (layout.columns === 1)
       marks.push({
         data: { values: across },
-        mark: { type: "text", align: "left", baseline: "bottom", dx: 4, dy: -3, limit: layout.width },
+        mark: {
+          type: "text",
+          align: "left",
+          baseline: "bottom",
+          dx: 4,
+          dy: -3,
+          limit: layout.width,
+        },
         encoding: { x: at("x"), y: at("y"), text: { field: "label" } },
       });
   }
   if (upright.length > 0) {
-    marks.push({ data: { values: upright }, mark: dashed, encoding: { x: at("x") } });
+    marks.push({
+      data: { values: upright },
+      mark: dashed,
+      encoding: { x: at("x") },
+    });
     for (const side of ["left", "right"]) {
       marks.push({
         data: { values: upright.filter((line) => line.side === side) },
-        mark: { type: "text", align: side, baseline: "bottom", dx: side === "left" ? 4 : -4, limit: layout.width },
-        encoding: { x: at("x"), y: { field: "top", type: "quantitative", scale: null }, text: { field: "label" } },
+        mark: {
+          type: "text",
+          align: side,
+          baseline: "bottom",
+          dx: side === "left" ? 4 : -4,
+          limit: layout.width,
+        },
+        encoding: {
+          x: at("x"),
+          y: { field: "top", type: "quantitative", scale: null },
+          text: { field: "label" },
+        },
       });
     }
   }

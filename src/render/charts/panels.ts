@@ -48,12 +48,20 @@ export function panelPlace(
   count: number,
   layout: PanelGrid,
 ): { readonly left: boolean; readonly bottom: boolean } {
-  return { left: at % layout.columns === 0, bottom: at >= count - layout.columns };
+  return {
+    left: at % layout.columns === 0,
+    bottom: at >= count - layout.columns,
+  };
 }
 
 /** Panels side by side and below one another. */
 export function grid(panels: readonly Spec[], layout: PanelGrid): Spec {
   const only = panels[0];
   if (panels.length === 1 && only !== undefined) return only;
-  return { concat: [...panels], columns: layout.columns, align: "each", spacing: { row: 20, column: gap - 2 } };
+  return {
+    concat: [...panels],
+    columns: layout.columns,
+    align: "each",
+    spacing: { row: 20, column: gap - 2 },
+  };
 }

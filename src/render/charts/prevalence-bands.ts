@@ -65,7 +65,10 @@ function frameOf(rows: readonly Row[], place: FramePlace, words: Words): Spec {
       columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
       headed: place.first,
       domain,
-      axis: { title: place.last ? words.text(message("axis.prevalence")) : "", ticks },
+      axis: {
+        title: place.last ? words.text(message("axis.prevalence")) : "",
+        ticks,
+      },
       pitch: 21,
     },
     words,

@@ -44,7 +44,12 @@ export function scenarios(chart: Scenarios, words: Words): Spec[] {
             };
           }),
           bands: classBands(chart.bands, words),
-          lines: [{ at: chart.published, label: words.text(message("chart.published")) }],
+          lines: [
+            {
+              at: chart.published,
+              label: words.text(message("chart.published")),
+            },
+          ],
           columns: [words.text(message("chart.column.value"))],
           domain,
           axis: { title: words.text(message("axis.prevalence")), ticks },

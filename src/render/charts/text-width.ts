@@ -1,7 +1,10 @@
 import { templateText } from "../templates.js";
 
 type Widths = Readonly<Record<string, number>>;
-const tables = JSON.parse(templateText("style/advance-widths.json")) as { readonly 400: Widths; readonly 600: Widths };
+const tables = JSON.parse(templateText("style/advance-widths.json")) as {
+  readonly 400: Widths;
+  readonly 600: Widths;
+};
 
 /** Width of a line of text in the embedded sans face, px, from its table of advance widths (without kerning). */
 export function textWidth(text: string, fontSize: number, weight: 400 | 600 = 400): number {

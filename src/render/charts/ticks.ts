@@ -31,7 +31,11 @@ function decimalsOf(step: number): number {
 
 /** Multiples of a round step from low to high, about `count` of them. */
 export function ticksBetween(low: number, high: number, count: number, unit: Unit): Ticks {
-  if (!(high > low)) return { values: [low], decimals: decimalsOf(unit === "share" ? low * 100 : low) };
+  if (!(high > low))
+    return {
+      values: [low],
+      decimals: decimalsOf(unit === "share" ? low * 100 : low),
+    };
   const step = stepFor(high - low, count, unit);
   const values: number[] = [];
   for (let i = Math.ceil(low / step - 1e-9); i * step <= high + step * 1e-9; i++) {

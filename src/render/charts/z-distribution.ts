@@ -39,17 +39,29 @@ function panelOf(
 ): Spec {
   const bars = panel.bins
     .filter((bin) => bin.count > 0)
-    .map((bin) => ({ from: bin.from, to: bin.to, height: density(panel, bin), fill: fillOf(bin.to) }));
+    .map((bin) => ({
+      from: bin.from,
+      to: bin.to,
+      height: density(panel, bin),
+      fill: fillOf(bin.to),
+    }));
   const points = 160;
   const curve = Array.from({ length: points + 1 }, (_, i) => {
     const z = domain.from + ((domain.to - domain.from) * i) / points;
     return { z, height: normalDensity(z) };
   });
-  const marks = [-3, -2].map((z) => ({ z, label: words.number(z, "degrees-of-freedom") }));
+  const marks = [-3, -2].map((z) => ({
+    z,
+    label: words.number(z, "degrees-of-freedom"),
+  }));
   const facts = [
     words.text(message("chart.n", { n: panel.n })),
     words.text(message("chart.mean", { value: words.number(panel.mean, "z") })),
-    words.text(message("chart.standard-deviation", { value: words.number(panel.standardDeviation, "z") })),
+    words.text(
+      message("chart.standard-deviation", {
+        value: words.number(panel.standardDeviation, "z"),
+      }),
+    ),
   ];
   const ticks = ticksBetween(domain.from, domain.to, layout.width > 250 ? 12 : 6, "z");
   const z = (field: string): Spec => ({
@@ -64,9 +76,16 @@ function panelOf(
     encoding: {
       x: {
         type: "quantitative",
-        axis: { ...axisTicks(ticks, "z", words), title: words.text(message("axis.z-score")) },
+        axis: {
+          ...axisTicks(ticks, "z", words),
+          title: words.text(message("axis.z-score")),
+        },
       },
-      y: { type: "quantitative", scale: { domain: [0, domain.top], nice: false }, axis: null },
+      y: {
+        type: "quantitative",
+        scale: { domain: [0, domain.top], nice: false },
+        axis: null,
+      },
     },
     layer: [
       {
@@ -82,17 +101,32 @@ function panelOf(
       },
       {
         data: { values: curve },
-        mark: { type: "line", stroke: palette.ink, strokeWidth: 1.7, clip: true },
+        mark: {
+          type: "line",
+          stroke: palette.ink,
+          strokeWidth: 1.7,
+          clip: true,
+        },
         encoding: { x: z("z"), y: { field: "height", type: "quantitative" } },
       },
       {
         data: { values: marks },
-        mark: { type: "rule", stroke: palette.ink, strokeWidth: 1, strokeDash: [4, 3] },
+        mark: {
+          type: "rule",
+          stroke: palette.ink,
+          strokeWidth: 1,
+          strokeDash: [4, 3],
+        },
         encoding: { x: z("z"), y: { value: 8 }, y2: { value: layout.height } },
       },
       {
         data: { values: marks },
-        mark: { type: "text", baseline: "bottom", fontSize: 12, fontWeight: 600 },
+        mark: {
+          type: "text",
+          baseline: "bottom",
+          fontSize: 12,
+          fontWeight: 600,
+        },
         encoding: { x: z("z"), y: { value: 6 }, text: { field: "label" } },
       },
     ],

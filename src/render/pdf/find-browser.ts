@@ -52,12 +52,19 @@ export async function findBrowser(request: BrowserRequest = {}): Promise<Browser
   if (allowed("package")) {
     const packaged = await packagedBrowser({ ...request, environment });
     if (packaged.kind === "ready") {
-      return { kind: "found", browser: { ...packaged, source: "package", windowless: true } };
+      return {
+        kind: "found",
+        browser: { ...packaged, source: "package", windowless: true },
+      };
     }
     tried.push(packaged.reason);
   }
   if (allowed("machine")) {
-    const machine = { platform: process.platform, environment, home: environment.HOME ?? "/" };
+    const machine = {
+      platform: process.platform,
+      environment,
+      home: environment.HOME ?? "/",
+    };
     const executable = installedBrowserPaths(machine).find((path) => whyNotRunnable(path) === null);
     if (executable !== undefined) return { kind: "found", browser: plain(executable, "machine") };
     tried.push(message("pdf.machine.none"));
@@ -68,11 +75,19 @@ export async function findBrowser(request: BrowserRequest = {}): Promise<Browser
 function named(path: string, source: "option" | "environment"): BrowserSearch {
   const why = whyNotRunnable(path);
   if (why === null) return { kind: "found", browser: plain(path, source) };
-  return { kind: "unusable", reason: message(`pdf.named.${source}`, { path, why: message(why) }) };
+  return {
+    kind: "unusable",
+    reason: message(`pdf.named.${source}`, { path, why: message(why) }),
+  };
 }
 
 function plain(executable: string, source: BrowserSource): Browser {
-  return { source, executable, windowless: /headless[-_]shell/.test(basename(executable)), environment: {} };
+  return {
+    source,
+    executable,
+    windowless: /headless[-_]shell/.test(basename(executable)),
+    environment: {},
+  };
 }
 
 function whyNotRunnable(path: string): string | null {

@@ -41,5 +41,10 @@ export function launchOf(browser: Browser, workFolder: string, withoutSandbox: b
 
 /** The packaged browser leaves nothing in the user's home; an installed one may need that home to start at all. */
 function ownFolders(workFolder: string): Record<string, string> {
-  return { HOME: workFolder, XDG_CONFIG_HOME: workFolder, XDG_CACHE_HOME: workFolder, TMPDIR: workFolder };
+  return {
+    HOME: workFolder,
+    XDG_CONFIG_HOME: workFolder,
+    XDG_CACHE_HOME: workFolder,
+    TMPDIR: workFolder,
+  };
 }

@@ -6,7 +6,12 @@ import { type PrintOptions, printPdf } from "./print.js";
 
 /** The PDF, or the one sentence that says why there is none and how to get it. */
 export type PdfOutcome =
-  | { readonly kind: "printed"; readonly pdf: Uint8Array; readonly browser: Browser; readonly note?: Message }
+  | {
+      readonly kind: "printed";
+      readonly pdf: Uint8Array;
+      readonly browser: Browser;
+      readonly note?: Message;
+    }
   | { readonly kind: "not-printed"; readonly reason: Message };
 
 /**
@@ -22,11 +27,18 @@ export async function makePdf(
   const search = await findBrowser(request);
   if (search.kind === "unusable") return { kind: "not-printed", reason: search.reason };
   if (search.kind === "none") {
-    return { kind: "not-printed", reason: message("pdf.problem.none", { tried: search.tried }) };
+    return {
+      kind: "not-printed",
+      reason: message("pdf.problem.none", { tried: search.tried }),
+    };
   }
   const { browser } = search;
   try {
-    return { kind: "printed", pdf: await printPdf(html, { ...options, browser }), browser };
+    return {
+      kind: "printed",
+      pdf: await printPdf(html, { ...options, browser }),
+      browser,
+    };
   } catch (error) {
     if (!(error instanceof PdfProblem)) throw error;
     const another = browser.source === "package" && ["cannot-start", "sandbox-refused"].includes(error.kind);
@@ -35,7 +47,10 @@ export async function makePdf(
       if (next.kind === "printed") return next;
     }
     if (error.kind === "sandbox-refused" && options.withoutSandbox !== true) {
-      const next = await makePdf(html, request, { ...options, withoutSandbox: true });
+      const next = await makePdf(html, request, {
+        ...options,
+        withoutSandbox: true,
+      });
       if (next.kind === "printed") return { ...next, note: message("pdf.without-sandbox") };
     }
     return { kind: "not-printed", reason: error.said };

@@ -36,7 +36,10 @@ export async function packagedBrowser(options: PackagedBrowserOptions): Promise<
   const packageFolder = options.packageFolder === undefined ? findPackage() : options.packageFolder;
   const obstacle = cannotRunHere() ?? lacksFiles(packageFolder);
   if (packageFolder === null || obstacle !== null) {
-    return { kind: "unavailable", reason: obstacle ?? message("pdf.package.missing") };
+    return {
+      kind: "unavailable",
+      reason: obstacle ?? message("pdf.package.missing"),
+    };
   }
   const { version } = JSON.parse(readFileSync(join(packageFolder, "package.json"), "utf8")) as { version: string };
   const failures: Message[] = [];
@@ -45,13 +48,30 @@ export async function packagedBrowser(options: PackagedBrowserOptions): Promise<
       const folder = join(privateFolder(cache), `chromium-${version}`);
       const environment = launchEnvironment(folder, options.environment);
       if (!isUnpacked(folder))
-        await unpackBrowser({ packageFolder, folder, home: options.environment.HOME ?? "/", environment });
-      return { kind: "ready", executable: join(folder, "chromium"), environment };
+        await unpackBrowser({
+          packageFolder,
+          folder,
+          home: options.environment.HOME ?? "/",
+          environment,
+        });
+      return {
+        kind: "ready",
+        executable: join(folder, "chromium"),
+        environment,
+      };
     } catch (error) {
-      failures.push(message("pdf.package.folder", { folder: cache, detail: detailOf(error) }));
+      failures.push(
+        message("pdf.package.folder", {
+          folder: cache,
+          detail: detailOf(error),
+        }),
+      );
     }
   }
-  return { kind: "unavailable", reason: message("pdf.package.unpack", { failures }) };
+  return {
+    kind: "unavailable",
+    reason: message("pdf.package.unpack", { failures }),
+  };
 }
 
 function findPackage(): string | null {
@@ -70,9 +90,13 @@ function findPackage(): string | null {
 function cannotRunHere(): Message | null {
   if (process.platform !== "linux" || process.arch !== "x64") return message("pdf.package.platform");
   // The report's network section would look up host names; only the header is wanted.
-  const report = process.report as NodeJS.ProcessReport & { excludeNetwork?: boolean };
+  const report = process.report as NodeJS.ProcessReport & {
+    excludeNetwork?: boolean;
+  };
   report.excludeNetwork = true;
-  const { header } = report.getReport() as unknown as { header: { glibcVersionRuntime?: string } };
+  const { header } = report.getReport() as unknown as {
+    header: { glibcVersionRuntime?: string };
+  };
   const [major = 0, minor = 0] = (header.glibcVersionRuntime ?? "").split(".").map(Number);
   const enough = major > oldestGlibc[0] || (major === oldestGlibc[0] && minor >= oldestGlibc[1]);
   return enough ? null : message("pdf.package.glibc", { found: header.glibcVersionRuntime ?? "" });
@@ -88,7 +112,10 @@ function lacksFiles(packageFolder: string | null): Message | null {
 
 function launchEnvironment(folder: string, environment: NodeJS.ProcessEnv): Record<string, string> {
   const libraries = [join(folder, "lib"), environment.LD_LIBRARY_PATH ?? ""].filter((path) => path !== "");
-  return { LD_LIBRARY_PATH: libraries.join(":"), FONTCONFIG_FILE: join(folder, "fonts.conf") };
+  return {
+    LD_LIBRARY_PATH: libraries.join(":"),
+    FONTCONFIG_FILE: join(folder, "fonts.conf"),
+  };
 }
 
 function detailOf(error: unknown): string {

@@ -87,7 +87,13 @@ function driver(): typeof import("puppeteer") {
 
 async function start(launch: Launch, timeLimit: number, signal: AbortSignal): Promise<Driven> {
   try {
-    return await driver().launch({ ...launch, timeout: timeLimit, protocolTimeout: timeLimit, pipe: true, signal });
+    return await driver().launch({
+      ...launch,
+      timeout: timeLimit,
+      protocolTimeout: timeLimit,
+      pipe: true,
+      signal,
+    });
   } catch (error) {
     throw signal.aborted ? error : await startFailure(launch, error);
   }

@@ -26,7 +26,11 @@ export function* readTar(archive: Uint8Array): Generator<TarFile> {
     if (start + size > archive.length) throw new Error(`the archive ends in the middle of ${name}`);
     const kind = String.fromCharCode(header[156] ?? 0);
     if (kind === "0" || kind === "\0") {
-      yield { name, mode: octal(header, 100, 8) & 0o777, content: archive.subarray(start, start + size) };
+      yield {
+        name,
+        mode: octal(header, 100, 8) & 0o777,
+        content: archive.subarray(start, start + size),
+      };
     } else if (kind !== "5") {
       throw new Error(`the archive's entry ${name} is of kind '${kind}', neither a file nor a folder`);
     }

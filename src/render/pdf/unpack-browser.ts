@@ -54,12 +54,20 @@ export async function unpackBrowser(unpacking: Unpacking): Promise<void> {
 async function fill(fresh: string, { packageFolder, folder, home }: Unpacking): Promise<void> {
   const bin = join(packageFolder, "bin");
   const names = ["chromium", "fonts.conf"];
-  const executable = createWriteStream(join(fresh, "chromium"), { mode: 0o700, flags: "wx" });
+  const executable = createWriteStream(join(fresh, "chromium"), {
+    mode: 0o700,
+    flags: "wx",
+  });
   await pipeline(createReadStream(join(bin, "chromium.br")), createBrotliDecompress(), executable);
   names.push(...(await unpackArchive(join(bin, "al2023.tar.br"), fresh, "lib/")));
   names.push(...(await unpackArchive(join(bin, "fonts.tar.br"), fresh, "fonts/")));
   await writeFile(join(fresh, "fonts.conf"), fontsConf(folder, home));
-  const contents = await Promise.all(names.map(async (name) => ({ name, size: (await stat(join(fresh, name))).size })));
+  const contents = await Promise.all(
+    names.map(async (name) => ({
+      name,
+      size: (await stat(join(fresh, name))).size,
+    })),
+  );
   await writeFile(join(fresh, listName), JSON.stringify(contents));
 }
 
@@ -70,7 +78,10 @@ async function unpackArchive(archive: string, fresh: string, below: string): Pro
     if (!file.name.startsWith(below)) continue;
     const target = join(fresh, file.name);
     await mkdir(dirname(target), { recursive: true, mode: 0o700 });
-    await writeFile(target, file.content, { mode: file.mode & 0o700, flag: "wx" });
+    await writeFile(target, file.content, {
+      mode: file.mode & 0o700,
+      flag: "wx",
+    });
     names.push(file.name);
   }
   return names;
@@ -80,7 +91,10 @@ async function unpackArchive(archive: string, fresh: string, below: string): Pro
 async function tryOut(fresh: string, environment: Readonly<Record<string, string>>, folder: string): Promise<void> {
   const moved = Object.entries(environment).map(([name, value]) => [name, value.replaceAll(folder, fresh)]);
   const env = { ...process.env, ...Object.fromEntries(moved) };
-  await promisify(execFile)(join(fresh, "chromium"), ["--version"], { env, timeout: 30_000 });
+  await promisify(execFile)(join(fresh, "chromium"), ["--version"], {
+    env,
+    timeout: 30_000,
+  });
 }
 
 async function moveIntoPlace(fresh: string, folder: string): Promise<void> {

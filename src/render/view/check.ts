@@ -18,6 +18,8 @@ export interface CheckView {
   readonly finding: string;
   readonly figures: readonly FigureView[];
   readonly tables: readonly TableView[];
+  /** What only the screen shows, folded: the rest stands in the files beside the report. */
+  readonly behind: BehindView | null;
   readonly meaning: readonly string[];
   readonly consequence: string | null;
   readonly causes: readonly string[];
@@ -26,11 +28,53 @@ export interface CheckView {
   readonly citations: readonly Citation[];
 }
 
+/** Figures of a check that found nothing unusual: one is enough to see that. */
+const figuresWhenExpected = 1;
+
+/** Figures and tables folded away on the screen and left out of print. */
+export interface BehindView {
+  readonly summary: string;
+  /** Where print readers find the numbers. */
+  readonly inFiles: string;
+  readonly figures: readonly FigureView[];
+  readonly tables: readonly TableView[];
+}
+
+export function behindView(
+  figures: readonly FigureView[],
+  tables: readonly TableView[],
+  file: string,
+  words: Words,
+): BehindView | null {
+  if (figures.length === 0 && tables.length === 0) return null;
+  return {
+    summary: words.text(
+      message("behind.summary", {
+        figures: figures.length,
+        tables: tables.length,
+      }),
+    ),
+    inFiles: words.text(message("behind.in-files", { file })),
+    figures,
+    tables,
+  };
+}
+
+/**
+ * A check that is as expected shows its finding, one figure and what it means; one that is not shows all its figures and
+ * tables. Whatever is not shown is folded behind on the screen, and stands in the tables beside the report.
+ */
 export async function checkView(check: CheckResult, citations: Citations, words: Words): Promise<CheckView> {
   const figures: FigureView[] = [];
   for (const [i, chart] of check.charts.entries())
     figures.push(await figureView(chart, `${check.id}-figure-${i + 1}`, words));
   const own = check.tables.map((table, i) => tableView(table, `${check.id}-table-${i + 1}`, words));
+  const tables = [quantitiesTable(check, words), ...own, groupsTable(check, words)].filter((table) => table !== null);
+  const brief = check.reading === "expected";
+  const shown = {
+    figures: brief ? figuresWhenExpected : figures.length,
+    tables: brief ? 0 : tables.length,
+  };
   const texts = (messages: CheckResult["meaning"]): string[] => messages.map((each) => words.text(each));
   return {
     id: check.id,
@@ -39,8 +83,9 @@ export async function checkView(check: CheckResult, citations: Citations, words:
     readingWord: words.text(message(`reading.${check.reading}`)),
     sign: readingSign(check.reading),
     finding: words.text(check.finding),
-    figures,
-    tables: [quantitiesTable(check, words), ...own, groupsTable(check, words)].filter((table) => table !== null),
+    figures: figures.slice(0, shown.figures),
+    tables: tables.slice(0, shown.tables),
+    behind: behindView(figures.slice(shown.figures), tables.slice(shown.tables), "tables/checks.csv", words),
     meaning: texts(check.meaning),
     consequence: check.consequence === undefined ? null : words.text(check.consequence),
     causes: texts(check.causes),

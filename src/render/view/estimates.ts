@@ -2,6 +2,7 @@ import { message } from "../../results/message.js";
 import type { Chart, EstimateCell, EstimateResult, Message, Results } from "../../results/schema.js";
 import { emDash } from "../numbers.js";
 import type { Words } from "../words.js";
+import { type BehindView, behindView } from "./check.js";
 import { type FigureView, figureView } from "./figure.js";
 import type { Citation, Citations } from "./sources.js";
 import { figureCell, makeTable, numberCell, type TableView, textCell } from "./table.js";
@@ -13,6 +14,7 @@ export interface FamilyView {
   readonly finding: string;
   readonly tables: readonly TableView[];
   readonly figures: readonly FigureView[];
+  readonly behind: BehindView | null;
   /** Why an estimate is not there. */
   readonly reasons: readonly string[];
   readonly citations: readonly Citation[];
@@ -45,9 +47,11 @@ async function familyView(
     shares.length > 0 ? overallTable(family, shares, words) : null,
     means.length > 0 ? meansTable(family, means, words) : null,
     exclusionTable(family, present, words),
-    ...shares.slice(0, 1).map((estimate) => subgroupTable(estimate, words)),
-    ...means.map((estimate) => subgroupTable(estimate, words)),
   ].filter((table) => table !== null);
+  // The figure carries the same numbers; the tables serve those who cannot see it, and the file serves print.
+  const byGroup = [...shares.slice(0, 1), ...means]
+    .map((estimate) => subgroupTable(estimate, words))
+    .filter((table) => table !== null);
   const figures: FigureView[] = [];
   const first = shares[0];
   const chart = first === undefined ? null : subgroupChart(first);
@@ -58,6 +62,7 @@ async function familyView(
     finding: findingOf(estimates, words),
     tables,
     figures,
+    behind: behindView([], byGroup, "tables/prevalence.csv", words),
     reasons: estimates.flatMap((estimate) => (estimate.reason === undefined ? [] : [words.text(estimate.reason)])),
     citations: citations.of([...new Set(estimates.flatMap((estimate) => estimate.sources))]),
   };
@@ -72,11 +77,20 @@ function findingOf(estimates: readonly EstimateResult[], words: Words): string {
   }
   const unit = first.kind === "mean" ? "z" : "share";
   const value = words.number(cell.value, unit);
-  const values = { estimate: nameOf(first), value, interval: words.interval(cell.interval, unit) };
+  const values = {
+    estimate: nameOf(first),
+    value,
+    interval: words.interval(cell.interval, unit),
+  };
   if (first.kind === "mean") return words.text(message("prevalence.finding.mean", values));
   if (cell.interval === null) return words.text(message("prevalence.finding.no-interval", values));
   if (cell.classification === undefined) return words.text(message("prevalence.finding.share", values));
-  return words.text(message("prevalence.finding.class", { ...values, class: classText(cell, words) }));
+  return words.text(
+    message("prevalence.finding.class", {
+      ...values,
+      class: classText(cell, words),
+    }),
+  );
 }
 
 /** The class with its scheme; every class its interval touches. */
@@ -91,7 +105,10 @@ export function classText(cell: EstimateCell, words: Words): string {
 }
 
 const columnsOf = (ids: readonly string[], textual: readonly string[], words: Words): TableView["columns"] =>
-  ids.map((id) => ({ label: words.text(message(`table.estimates.${id}`)), numeric: !textual.includes(id) }));
+  ids.map((id) => ({
+    label: words.text(message(`table.estimates.${id}`)),
+    numeric: !textual.includes(id),
+  }));
 
 function overallTable(family: string, estimates: readonly EstimateResult[], words: Words): TableView {
   const classed = estimates.some((estimate) => estimate.overall?.classification !== undefined);
@@ -99,7 +116,11 @@ function overallTable(family: string, estimates: readonly EstimateResult[], word
   return makeTable(
     {
       id: `prevalence-${family}-overall`,
-      caption: words.text(message("table.estimates.caption", { family: message(`family.${family}`) })),
+      caption: words.text(
+        message("table.estimates.caption", {
+          family: message(`family.${family}`),
+        }),
+      ),
       columns: columnsOf(ids, ["estimate", "class"], words),
       notes: [],
     },
@@ -148,29 +169,37 @@ function meansTable(family: string, estimates: readonly EstimateResult[], words:
   );
 }
 
-/** What each exclusion rule would have given. */
+/** What each exclusion rule would have given: one row an estimate, one column a rule. */
 function exclusionTable(family: string, estimates: readonly EstimateResult[], words: Words): TableView | null {
-  const rows = estimates.flatMap((estimate) =>
-    estimate.byExclusion.map((other) => [
-      textCell(words.text(nameOf(estimate))),
-      textCell(words.text(message(`exclusion.${other.rule}`))),
-      numberCell(other.excluded, "count", words),
-      ...figuresOf(other.cell, estimate.kind === "mean" ? "z" : "share", words),
-    ]),
-  );
-  if (rows.length === 0) return null;
+  const compared = estimates.filter((estimate) => estimate.byExclusion.length > 0);
+  const rules = compared[0]?.byExclusion.map(({ rule }) => rule) ?? [];
+  if (rules.length === 0) return null;
+  const text = (cell: EstimateCell, excluded: number, unit: "share" | "z"): string =>
+    words.text(
+      message("table.exclusions.cell", {
+        value: words.number(cell.value, unit),
+        excluded,
+      }),
+    );
   return makeTable(
     {
       id: `prevalence-${family}-exclusions`,
       caption: words.text(message("table.exclusions.caption")),
-      columns: columnsOf(
-        ["estimate", "rule", "set-aside", "children", "value", "interval"],
-        ["estimate", "rule"],
-        words,
-      ),
-      notes: [],
+      columns: [
+        ...columnsOf(["estimate"], ["estimate"], words),
+        ...rules.map((rule) => ({
+          label: words.text(message(`exclusion.${rule}`)),
+          numeric: true,
+        })),
+      ],
+      notes: [words.text(message("table.exclusions.note"))],
     },
-    rows,
+    compared.map((estimate) => [
+      textCell(words.text(nameOf(estimate))),
+      ...estimate.byExclusion.map(({ cell, excluded }) =>
+        figureCell(text(cell, excluded, estimate.kind === "mean" ? "z" : "share")),
+      ),
+    ]),
   );
 }
 
@@ -229,7 +258,9 @@ function subgroupChart(estimate: EstimateResult): Chart | null {
   return {
     kind: "intervals",
     id: `${estimate.id}-subgroups`,
-    title: message("prevalence.chart.subgroups", { estimate: nameOf(estimate) }),
+    title: message("prevalence.chart.subgroups", {
+      estimate: nameOf(estimate),
+    }),
     alternative: rangeSentence(estimate, overall.value),
     x: { label: message("axis.prevalence"), unit: "share" },
     lines: [{ at: overall.value, label: message("prevalence.chart.overall") }],

@@ -63,7 +63,10 @@ export function scoresTable(results: Results, words: Words): TableView | null {
     {
       id: "scores",
       caption: words.text(message("table.scores.caption")),
-      columns: ids.map((id, i) => ({ label: words.text(message(`table.scores.${id}`)), numeric: i > 0 })),
+      columns: ids.map((id, i) => ({
+        label: words.text(message(`table.scores.${id}`)),
+        numeric: i > 0,
+      })),
       notes: missingNotes(results, words),
     },
     scores.map((score) => [
@@ -94,9 +97,17 @@ function missingNotes(results: Results, words: Words): string[] {
       const reasons = score.missing
         .filter((each) => each.count > 0)
         .map((each) =>
-          message("fact.missing-part", { reason: message(`no-score.${slug(each.reason)}`), count: each.count }),
+          message("fact.missing-part", {
+            reason: message(`no-score.${slug(each.reason)}`),
+            count: each.count,
+          }),
         );
-      return words.text(message("fact.missing", { index: message(`index.${score.index}`), reasons }));
+      return words.text(
+        message("fact.missing", {
+          index: message(`index.${score.index}`),
+          reasons,
+        }),
+      );
     });
 }
 
@@ -132,7 +143,13 @@ export function inputTable(results: Results, words: Words): TableView {
       row("rows-used", words.number(input.rowsUsed, "count")),
       ...input.leftOut.map(
         (out): Cells => [
-          textCell(words.text(message("fact.left-out", { reason: message(`left-out.${slug(out.reason)}`) }))),
+          textCell(
+            words.text(
+              message("fact.left-out", {
+                reason: message(`left-out.${slug(out.reason)}`),
+              }),
+            ),
+          ),
           textCell(words.number(out.count, "count")),
         ],
       ),
@@ -145,7 +162,12 @@ export function inputTable(results: Results, words: Words): TableView {
 }
 
 function delimiterName(delimiter: string, words: Words): string {
-  const names: Readonly<Record<string, string>> = { ",": "comma", ";": "semicolon", "\t": "tab", "|": "bar" };
+  const names: Readonly<Record<string, string>> = {
+    ",": "comma",
+    ";": "semicolon",
+    "\t": "tab",
+    "|": "bar",
+  };
   const name = names[delimiter];
   return name === undefined ? delimiter : words.text(message(`delimiter.${name}`));
 }

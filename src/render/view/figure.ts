@@ -10,7 +10,10 @@ export interface FigureView {
   readonly title: string;
   /** One SVG, or several where the parts have axes of their own. */
   readonly drawings: readonly OwnMarkup[];
-  readonly key: readonly { readonly swatch: OwnMarkup; readonly label: string }[];
+  readonly key: readonly {
+    readonly swatch: OwnMarkup;
+    readonly label: string;
+  }[];
 }
 
 export async function figureView(chart: Chart, id: string, words: Words): Promise<FigureView> {
@@ -18,6 +21,9 @@ export async function figureView(chart: Chart, id: string, words: Words): Promis
     id,
     title: words.text(chart.title),
     drawings: await drawChart(chart, words, id),
-    key: keyOf(chart).map((entry) => ({ swatch: entry.swatch, label: words.text(entry.label) })),
+    key: keyOf(chart).map((entry) => ({
+      swatch: entry.swatch,
+      label: words.text(entry.label),
+    })),
   };
 }

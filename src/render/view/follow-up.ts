@@ -30,9 +30,18 @@ export function followUpView(results: Results, words: Words): FollowUpView {
             id: "rows-to-check",
             caption: words.text(message("table.follow-up.caption")),
             columns: [
-              { label: words.text(message("table.follow-up.check")), numeric: false },
-              { label: words.text(message("table.follow-up.rows")), numeric: true },
-              { label: words.text(message("table.groups.reading")), numeric: false },
+              {
+                label: words.text(message("table.follow-up.check")),
+                numeric: false,
+              },
+              {
+                label: words.text(message("table.follow-up.rows")),
+                numeric: true,
+              },
+              {
+                label: words.text(message("table.groups.reading")),
+                numeric: false,
+              },
             ],
             notes: [words.text(message("table.follow-up.note"))],
           },

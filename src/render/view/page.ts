@@ -4,7 +4,7 @@ import type { OwnMarkup } from "../markup.js";
 import { readingSign } from "../signs.js";
 import { styleSheet } from "../style.js";
 import type { Words } from "../words.js";
-import { type CheckView, checkView } from "./check.js";
+import { type BehindView, behindView, type CheckView, checkView } from "./check.js";
 import { type FamilyView, familyViews, headlineChart } from "./estimates.js";
 import { childrenTable, inputTable, scoresTable, settingsTable } from "./facts.js";
 import { type FigureView, figureView } from "./figure.js";
@@ -22,7 +22,11 @@ export interface PageView {
   readonly population: string;
   readonly facts: readonly string[];
   readonly invented: boolean;
-  readonly contents: readonly { readonly href: string; readonly number: number; readonly label: string }[];
+  readonly contents: readonly {
+    readonly href: string;
+    readonly number: number;
+    readonly label: string;
+  }[];
   readonly summary: SummaryView;
   readonly sections: readonly SectionView[];
   readonly prevalence: Heading & { readonly families: readonly FamilyView[] };
@@ -71,6 +75,7 @@ interface SectionView extends Heading {
 interface ConsequenceView extends Heading {
   readonly paragraphs: readonly string[];
   readonly figures: readonly FigureView[];
+  readonly behind: BehindView | null;
   readonly tables: readonly TableView[];
   readonly method: readonly string[];
   readonly citations: readonly Citation[];
@@ -111,13 +116,23 @@ export async function pageView(results: Results, words: Words): Promise<PageView
     population: results.survey.population,
     facts: coverFacts(results, words),
     invented: results.survey.invented,
-    contents: order.map((id, i) => ({ href: `#${id}`, number: i + 1, label: words.text(message(`section.${id}`)) })),
+    contents: order.map((id, i) => ({
+      href: `#${id}`,
+      number: i + 1,
+      label: words.text(message(`section.${id}`)),
+    })),
     summary: await summaryView(heading("summary"), results, words),
     sections: made,
-    prevalence: { ...heading("prevalence"), families: await familyViews(results, citations, words) },
+    prevalence: {
+      ...heading("prevalence"),
+      families: await familyViews(results, citations, words),
+    },
     consequence: await consequenceView(heading, results, citations, words),
     followUp: { ...heading("follow-up"), ...followUpView(results, words) },
-    methods: { ...heading("methods"), ...methodsView(results, citations, words) },
+    methods: {
+      ...heading("methods"),
+      ...methodsView(results, citations, words),
+    },
   };
 }
 
@@ -132,19 +147,32 @@ function coverFacts(results: Results, words: Words): string[] {
   const { survey, children, design, tool } = results;
   const facts: Message[] = [];
   if (survey.firstDay !== null && survey.lastDay !== null) {
-    facts.push(message("cover.days", { first: words.day(survey.firstDay), last: words.day(survey.lastDay) }));
+    facts.push(
+      message("cover.days", {
+        first: words.day(survey.firstDay),
+        last: words.day(survey.lastDay),
+      }),
+    );
   }
   facts.push(message("cover.children", { n: children.total }));
   if (design.clusters !== null) facts.push(message("cover.clusters", { n: design.clusters }));
   if (design.teams !== null) facts.push(message("cover.teams", { n: design.teams }));
-  facts.push(message("cover.made", { day: words.day(results.madeOn), tool: `${tool.name} ${tool.version}` }));
+  facts.push(
+    message("cover.made", {
+      day: words.day(results.madeOn),
+      tool: `${tool.name} ${tool.version}`,
+    }),
+  );
   return facts.map((fact) => words.text(fact));
 }
 
 /** What stands at the foot of every printed page. */
 function footer(results: Results, words: Words): string {
   const made = words.text(
-    message("cover.made", { day: words.day(results.madeOn), tool: `${results.tool.name} ${results.tool.version}` }),
+    message("cover.made", {
+      day: words.day(results.madeOn),
+      tool: `${results.tool.name} ${results.tool.version}`,
+    }),
   );
   return results.survey.invented ? `${made} \u00b7 ${words.text(message("cover.invented.short"))}` : made;
 }
@@ -214,14 +242,19 @@ async function consequenceView(
 ): Promise<ConsequenceView | null> {
   const { consequence } = results;
   if (consequence === undefined) return null;
+  // An estimate whose class nothing moves needs no page of its own; at least the first one is always shown.
+  const moved = new Set(consequence.verdicts.filter(({ movers }) => movers.length > 0).map(({ estimate }) => estimate));
   const figures: FigureView[] = [];
+  const folded: FigureView[] = [];
   for (const [i, chart] of consequence.charts.entries()) {
-    figures.push(await figureView(chart, `consequence-figure-${i + 1}`, words));
+    const unmoved = i > 0 && chart.kind === "scenarios" && !moved.has(chart.estimate);
+    (unmoved ? folded : figures).push(await figureView(chart, `consequence-figure-${i + 1}`, words));
   }
   return {
     ...heading("consequence"),
     paragraphs: consequence.paragraphs.map((paragraph) => words.text(paragraph)),
     figures,
+    behind: behindView(folded, [], "tables/scenarios.csv", words),
     tables: consequence.tables.map((table, i) => tableView(table, `consequence-table-${i + 1}`, words)),
     method: consequence.method.map((line) => words.text(line)),
     citations: citations.of(consequence.sources),

@@ -25,16 +25,36 @@ function chanceText(quantity: Quantity, words: Words): string {
 export function quantitiesTable(check: CheckResult, words: Words): TableView | null {
   const { quantities } = check;
   if (quantities.length === 0) return null;
-  const columns: { id: string; has: (q: Quantity) => boolean; text: (q: Quantity) => string }[] = [
-    { id: "value", has: () => true, text: (q) => words.number(q.value, q.unit) },
-    { id: "interval", has: (q) => q.interval !== undefined, text: (q) => words.interval(q.interval, q.unit) },
-    { id: "chance", has: (q) => q.chance !== undefined, text: (q) => chanceText(q, words) },
+  const columns: {
+    id: string;
+    has: (q: Quantity) => boolean;
+    text: (q: Quantity) => string;
+  }[] = [
+    {
+      id: "value",
+      has: () => true,
+      text: (q) => words.number(q.value, q.unit),
+    },
+    {
+      id: "interval",
+      has: (q) => q.interval !== undefined,
+      text: (q) => words.interval(q.interval, q.unit),
+    },
+    {
+      id: "chance",
+      has: (q) => q.chance !== undefined,
+      text: (q) => chanceText(q, words),
+    },
     {
       id: "probability",
       has: (q) => q.probability !== undefined,
       text: (q) => words.number(q.probability, "probability"),
     },
-    { id: "children", has: (q) => q.n !== undefined, text: (q) => words.number(q.n, "count") },
+    {
+      id: "children",
+      has: (q) => q.n !== undefined,
+      text: (q) => words.number(q.n, "count"),
+    },
   ];
   const shown = columns.filter((column) => quantities.some(column.has));
   return makeTable(
@@ -43,11 +63,21 @@ export function quantitiesTable(check: CheckResult, words: Words): TableView | n
       caption: words.text(message("table.numbers.caption")),
       columns: [
         { label: words.text(message("table.numbers.measure")), numeric: false },
-        ...shown.map((column) => ({ label: words.text(message(`table.numbers.${column.id}`)), numeric: true })),
+        ...shown.map((column) => ({
+          label: words.text(message(`table.numbers.${column.id}`)),
+          numeric: true,
+        })),
       ],
       notes: quantities
         .filter((q) => q.value === null && q.reason !== undefined)
-        .map((q) => words.text(message("table.numbers.reason", { measure: nameOf(q, words), reason: q.reason ?? "" }))),
+        .map((q) =>
+          words.text(
+            message("table.numbers.reason", {
+              measure: nameOf(q, words),
+              reason: q.reason ?? "",
+            }),
+          ),
+        ),
     },
     quantities.map((q) => [textCell(nameOf(q, words)), ...shown.map((column) => figureCell(column.text(q)))]),
   );
@@ -69,8 +99,18 @@ export function groupsTable(check: CheckResult, words: Words): TableView | null 
       columns: [
         { label: words.text(message("table.groups.group")), numeric: false },
         { label: words.text(message("table.numbers.children")), numeric: true },
-        ...columns.map((quantity) => ({ label: nameOf(quantity, words), numeric: true })),
-        ...(adjusted ? [{ label: words.text(message("table.groups.adjusted")), numeric: true }] : []),
+        ...columns.map((quantity) => ({
+          label: nameOf(quantity, words),
+          numeric: true,
+        })),
+        ...(adjusted
+          ? [
+              {
+                label: words.text(message("table.groups.adjusted")),
+                numeric: true,
+              },
+            ]
+          : []),
         { label: words.text(message("table.groups.reading")), numeric: false },
       ],
       notes: adjusted ? [words.text(message("table.groups.adjusted-note"))] : [],

@@ -11,7 +11,10 @@ type ColumnUnit = Table["columns"][number]["unit"];
 export interface TableView {
   readonly id: string;
   readonly caption: string;
-  readonly columns: readonly { readonly label: string; readonly numeric: boolean }[];
+  readonly columns: readonly {
+    readonly label: string;
+    readonly numeric: boolean;
+  }[];
   readonly rows: readonly RowView[];
   readonly notes: readonly string[];
   /** Long tables may break across pages, short ones do not. */
@@ -42,12 +45,20 @@ export function cell(value: TableCell, unit: ColumnUnit, words: Words): CellView
   if (value === null) return { text: emDash, numeric, sign: null };
   if (unit === "reading" && isReading(value)) return readingCell(value, words);
   if (typeof value === "number")
-    return { text: words.number(value, numeric ? (unit as Unit) : "statistic"), numeric, sign: null };
+    return {
+      text: words.number(value, numeric ? (unit as Unit) : "statistic"),
+      numeric,
+      sign: null,
+    };
   return { text: words.text(value), numeric, sign: null };
 }
 
 export function readingCell(reading: Reading, words: Words): CellView {
-  return { text: words.text(message(`reading.${reading}`)), numeric: false, sign: readingSign(reading) };
+  return {
+    text: words.text(message(`reading.${reading}`)),
+    numeric: false,
+    sign: readingSign(reading),
+  };
 }
 
 /** A table with more rows than this is left to its file: nobody reads it in a report, and the figures show what it holds. */
@@ -73,7 +84,11 @@ export function tableView(table: Table, id: string, words: Words): TableView {
 }
 
 function elsewhere(table: Table): Message["values"] {
-  return { caption: table.caption, rows: table.rows.length, file: `tables/${table.id}.csv` };
+  return {
+    caption: table.caption,
+    rows: table.rows.length,
+    file: `tables/${table.id}.csv`,
+  };
 }
 
 /** A table from cells already written; a row of one cell only becomes a heading across the table. */
