@@ -3,7 +3,7 @@ import { checks } from "./checks/index.js";
 import { runCheck } from "./checks/run.js";
 import { linkChecks } from "./consequence/link.js";
 import { runConsequence } from "./consequence/run.js";
-import { type Children, indexIds, noScoreReasons } from "./derive/children.js";
+import { type Children, type IndexId, indexIds, noScoreReasons } from "./derive/children.js";
 import { derive } from "./derive/derive.js";
 import { designOf } from "./derive/design.js";
 import { fixedLimits } from "./derive/exclusions.js";
@@ -26,6 +26,8 @@ export interface ReportInput {
   readonly settingsSha256: string | null;
   /** ISO day the report carries; null takes the last interview day. */
   readonly date: string | null;
+  /** Days since 1970: later dates in the data are refused. Not checked where absent. */
+  readonly today?: number | undefined;
   readonly version: string;
   /** Told the name of each stage as it begins. */
   readonly onStage?: (stage: string) => void;
@@ -61,8 +63,21 @@ function count(codes: ArrayLike<number>, wanted: number): number {
   return total;
 }
 
+/** Indices whose measures the survey took at all: one that nobody set out to measure is not 'missing'. */
+function measuredIndices({ weight, height, arm, head }: Children): readonly IndexId[] {
+  const taken: Readonly<Record<IndexId, boolean>> = {
+    "weight-for-height": weight !== null && height !== null,
+    "height-for-age": height !== null,
+    "weight-for-age": weight !== null,
+    "bmi-for-age": weight !== null && height !== null,
+    "arm-for-age": arm !== null,
+    "head-for-age": head !== null,
+  };
+  return indexIds.filter((index) => taken[index]);
+}
+
 function scoresOf(children: Children, width: number): Results["children"]["scores"] {
-  return indexIds.map((index) => {
+  return measuredIndices(children).map((index) => {
     const column = children.indices[index];
     const centre = Number.isNaN(column.centre) ? null : column.centre;
     const missing = noScoreReasons
@@ -130,7 +145,7 @@ function citedSources(results: Pick<Results, "checks" | "estimates" | "consequen
 export function buildReport(input: ReportInput): ReportOutput {
   const stage = input.onStage ?? (() => {});
   stage("describe");
-  const survey = describe(input.table, input.surveyFile);
+  const survey = describe(input.table, input.surveyFile, input.today === undefined ? {} : { today: input.today });
   const settings = survey.settings;
   stage("derive");
   const derived = derive(survey);
@@ -138,7 +153,9 @@ export function buildReport(input: ReportInput): ReportOutput {
   stage("check");
   const runs = checks.map((check) => runCheck(check, children, settings));
   stage("estimate");
-  const estimated = estimates.map((estimate) => runEstimate(estimate, children, settings));
+  // Head circumference is rarely taken: where it was not, its absence is no finding.
+  const wanted = estimates.filter((estimate) => estimate.id !== "mean-head-for-age" || children.head !== null);
+  const estimated = wanted.map((estimate) => runEstimate(estimate, children, settings));
   stage("consequence");
   const found = runs.map((run) => run.result);
   const consequence = runConsequence(children, settings, estimates, found);
@@ -153,7 +170,7 @@ export function buildReport(input: ReportInput): ReportOutput {
     format: "tareline-results",
     version: 1,
     tool: { name: "Tareline", version: input.version },
-    madeOn: input.date ?? (days === null ? "1970-01-01" : isoDay(days.last)),
+    madeOn: input.date ?? (days === null ? null : isoDay(days.last)),
     survey: {
       name: settings.name,
       title: settings.title,

@@ -7,6 +7,8 @@ export interface Effects {
   /** True when standard error is a terminal that a person watches. */
   readonly watched: boolean;
   readonly environment: Readonly<Record<string, string | undefined>>;
+  /** Today in days since 1970: only to refuse dates that have not come yet, never printed. Not checked where absent. */
+  readonly today?: number;
   /** Sets the exit code; the process ends by itself so that nothing written is cut off. */
   exitWith(code: number): void;
 }
@@ -16,6 +18,7 @@ export const realEffects: Effects = {
   say: (text) => void process.stderr.write(`${text}\n`),
   watched: process.stderr.isTTY === true,
   environment: process.env,
+  today: Math.floor(Date.now() / 86_400_000),
   exitWith: (code) => {
     process.exitCode = code;
   },

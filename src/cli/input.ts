@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { basename, dirname, extname, resolve } from "node:path";
 import { recognisesName } from "../describe/column-names.js";
-import { dataFileOf, parseSurveyFile, type SurveyFile } from "../describe/survey-file.js";
+import { dataFileOf, namedColumns, parseSurveyFile, type SurveyFile } from "../describe/survey-file.js";
 import { readCsv } from "../read/csv.js";
 import type { TextTable } from "../read/table.js";
 import { readNamedFile } from "./read-file.js";
@@ -27,9 +27,12 @@ export async function loadInput(path: string): Promise<LoadedInput> {
   const data = dataFileOf(surveyFile);
   const dataPath = resolve(dirname(path), data.path);
   const delimiter = data.delimiter === undefined ? {} : { delimiter: data.delimiter };
+  const columns = namedColumns(surveyFile);
   const table = await readCsv(await readNamedFile(dataPath), basename(dataPath), {
     recognises: recognisesName,
     ...delimiter,
+    // Columns that the settings do not name are never read.
+    ...(columns === null ? {} : { columns }),
   });
   return {
     table,

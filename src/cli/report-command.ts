@@ -32,6 +32,9 @@ function conditionMet(results: Results, failOn: string | undefined): boolean {
   return results.checks.some((check) => severity.indexOf(check.reading) >= limit);
 }
 
+/** A PDF must carry a day; without any it carries the first day of the calendar computers count from, and prints none. */
+const undated = "1970-01-01";
+
 async function pdfFile(
   html: string,
   results: Results,
@@ -43,7 +46,7 @@ async function pdfFile(
     path: options.browser,
     environment: { ...effects.environment },
   };
-  const outcome = await makePdf(html, request, { madeOn: results.madeOn });
+  const outcome = await makePdf(html, request, { madeOn: results.madeOn ?? undated });
   if (outcome.kind === "printed") {
     if (outcome.note !== undefined) effects.say(words.text(outcome.note));
     return [{ name: "report.pdf", content: outcome.pdf }];
@@ -101,6 +104,7 @@ export async function reportCommand(path: string, options: ReportOptions, effect
   const { results, rows } = buildReport({
     ...input,
     date,
+    today: effects.today,
     version: programVersion(),
     onStage: stage,
   });

@@ -1,38 +1,47 @@
 import type { CodedColumn } from "../describe/survey.js";
+import type { CheckResult } from "../results/schema.js";
 import type { World } from "./scenario.js";
 
 const serious = (reading: string): boolean => reading === "explain" || reading === "doubt";
 
-function columnFor({ children }: World, by: string): CodedColumn | null {
-  if (by === "team") return children.team;
-  if (by === "area") return children.area;
+/** Ways to group children that checks know, most telling first. */
+const ways = ["stratum", "area", "team", "age-known-how"] as const;
+type Way = (typeof ways)[number];
+
+function columnFor({ children }: World, by: Way): CodedColumn | null {
   if (by === "age-known-how") return children.ageKnownHow;
-  return by === "stratum" ? children.stratum : null;
+  return children[by];
+}
+
+/** Masks of the groups that the check names in these ways; a child of two of them stands in the first only. */
+function masksOf(world: World, result: CheckResult, by: readonly Way[]): Uint8Array[] {
+  const taken = new Uint8Array(world.children.count);
+  return by.flatMap((way) => {
+    const column = columnFor(world, way);
+    const named = result.groups.filter((group) => group.by === way && serious(group.reading));
+    if (column === null) return [];
+    return named.flatMap((group) => {
+      const code = column.publicLabels.indexOf(group.label);
+      if (code < 0) return [];
+      const mask = Uint8Array.from(column.codes, (own, i) => (own === code && taken[i] === 0 ? 1 : 0));
+      for (let i = 0; i < mask.length; i++) if (mask[i] === 1) taken[i] = 1;
+      return [mask];
+    });
+  });
 }
 
 /**
- * The children a check's finding is about, as one mask (1 = affected) per group: the areas, strata, teams or ways of
- * knowing the age that the check reads as needing explaining or worse; all children where it says so of the survey but
- * of no single group. A child of two such groups stands in the first only. Empty where the check found nothing.
+ * The children a check's finding is about, as one mask (1 = affected) per group: the strata, areas, teams or ways of
+ * knowing the age that the check reads as needing explaining or worse, while others of the same kind look as expected.
+ * Where a fault in one district makes all teams look unusual, this finds the district. Where no kind of group sets some
+ * apart, all named groups; all children where none is named. Empty where the check found nothing.
  */
 export function affectedGroups(world: World, checkId: string): readonly Uint8Array[] {
   const result = world.checks.get(checkId);
   if (result === undefined || !serious(result.reading)) return [];
-  const { count } = world.children;
-  const taken = new Uint8Array(count);
-  const masks: Uint8Array[] = [];
-  for (const by of ["area", "stratum", "team", "age-known-how"]) {
-    const column = columnFor(world, by);
-    if (column === null) continue;
-    for (const group of result.groups) {
-      const code = column.publicLabels.indexOf(group.label);
-      if (group.by !== by || !serious(group.reading) || code < 0) continue;
-      const mask = Uint8Array.from(column.codes, (own, i) => (own === code && taken[i] === 0 ? 1 : 0));
-      mask.forEach((inside, i) => {
-        if (inside === 1) taken[i] = 1;
-      });
-      masks.push(mask);
-    }
-  }
-  return masks.length > 0 ? masks : [new Uint8Array(count).fill(1)];
+  const telling = ways.filter((way) => result.groups.some((group) => group.by === way && group.reading === "expected"));
+  const apart = masksOf(world, result, telling);
+  if (apart.length > 0) return apart;
+  const named = masksOf(world, result, ways);
+  return named.length > 0 ? named : [new Uint8Array(world.children.count).fill(1)];
 }

@@ -8,7 +8,7 @@ import { message } from "../results/message.js";
 import { leastSquares } from "../stats/least-squares.js";
 import { affectedGroups } from "./affected.js";
 import { changedChildren } from "./changed.js";
-import { type Draw, imputed } from "./imputation.js";
+import { type Draw, imputed, onceForEachWorld } from "./imputation.js";
 import { type Candidates, plausibleOffsets } from "./plausibility.js";
 import type { Scenario, ScenarioFile, World } from "./scenario.js";
 import { drawOffsets, excessShares, type Rounding } from "./spreading.js";
@@ -120,7 +120,7 @@ function candidatesOf(world: World, months: Float64Array, rounding: Rounding): C
 /** How far each age moves in one completed data set, in days. */
 type Shift = (random: Parameters<Draw>[0]) => Float64Array;
 
-function heapedShift(world: World): Shift | null {
+const heapedShift = onceForEachWorld((world): Shift | null => {
   const groups = affectedGroups(world, "age-heaping");
   if (groups.length === 0) return null;
   const { children } = world;
@@ -135,7 +135,7 @@ function heapedShift(world: World): Shift | null {
       return offset === 0 ? 0 : ((months[i] ?? 0) + offset + 0.5) * daysPerMonth - days;
     });
   };
-}
+});
 
 /** 1 for ages that were given in completed months and stand for the middle of the month. */
 function fromCompletedMonths({ children, settings }: World): Uint8Array {

@@ -4,7 +4,7 @@ import type { MeasureColumn } from "../describe/survey.js";
 import { message } from "../results/message.js";
 import { affectedGroups } from "./affected.js";
 import { changedChildren } from "./changed.js";
-import { type Draw, imputed } from "./imputation.js";
+import { type Draw, imputed, onceForEachWorld } from "./imputation.js";
 import { type Candidates, plausibleOffsets } from "./plausibility.js";
 import type { Scenario, ScenarioFile, World } from "./scenario.js";
 import { drawOffsets, excessShares, type Rounding } from "./spreading.js";
@@ -104,8 +104,7 @@ function candidatesOf(world: World, { measure, resolution, pair, unevenRate }: R
   return { from: whole.from, first, second, logRate: unevenRate ? logRates(first) : null, kept };
 }
 
-/** A draw that puts a heaped measure back into its rounding intervals; null where the check found no heaping. */
-export function digitDraw(world: World, rounded: RoundedMeasure): Draw | null {
+function makeDraw(world: World, rounded: RoundedMeasure): Draw | null {
   const column = world.children[rounded.measure];
   const groups = affectedGroups(world, rounded.check);
   if (column === null || groups.length === 0) return null;
@@ -115,6 +114,15 @@ export function digitDraw(world: World, rounded: RoundedMeasure): Draw | null {
     const offsets = drawOffsets(table, column.values.length, random);
     return { [rounded.measure]: column.values.map((value, i) => value + (offsets[i] ?? 0) * rounded.resolution) };
   };
+}
+
+const allDraws = onceForEachWorld(
+  (world) => new Map(roundedMeasures.map((rounded) => [rounded.measure, makeDraw(world, rounded)])),
+);
+
+/** A draw that puts a heaped measure back into its rounding intervals; null where the check found no heaping. */
+export function digitDraw(world: World, { measure }: Pick<RoundedMeasure, "measure">): Draw | null {
+  return allDraws(world).get(measure) ?? null;
 }
 
 function scenarioFor(rounded: RoundedMeasure, draw: Draw): Scenario {

@@ -11,6 +11,16 @@ export const completedSets = 20;
 /** One completed data set: the columns to replace, drawn at random. */
 export type Draw = (random: RandomStream) => ChangedColumns;
 
+/** What is costly to prepare and asked for by several scenarios, made once for each world. */
+export function onceForEachWorld<Made>(make: (world: World) => Made): (world: World) => Made {
+  const known = new WeakMap<World, { readonly made: Made }>();
+  return (world) => {
+    const entry = known.get(world) ?? { made: make(world) };
+    known.set(world, entry);
+    return entry.made;
+  };
+}
+
 /** Merges several draws into one set of columns; a later draw sees nothing of an earlier one, so they must change different columns. */
 export function drawTogether(draws: readonly Draw[], random: RandomStream): ChangedColumns {
   return Object.assign({}, ...draws.map((draw) => draw(random)));

@@ -101,9 +101,8 @@ function eachOrExtremes(parts: Parts): Scenario[] {
 
 function teamsOf({ team }: Children): Parts | null {
   if (team === null) return null;
-  const checks = ["teams-differ", "height-digits", "weight-digits", "arm-digits"];
   const named = team.publicLabels.map((label) => [label, { team: label }] as const);
-  return { name: "team", codes: team.codes, count: team.labels.length, checks, named };
+  return { name: "team", codes: team.codes, count: team.labels.length, checks: ["teams-differ"], named };
 }
 
 /** Survey days, numbered from 1 in the order of the calendar; days without interviews do not count. */

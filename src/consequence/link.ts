@@ -37,7 +37,11 @@ function words({ scenario, outcome }: Shift, consequence: Consequence): Message 
     scenario: scenario.label,
   };
   if (Math.abs(outcome.shift) < 1e-12) return message("consequence.check.nothing", { scenario: scenario.label });
-  if (!outcome.moves || outcome.class === null) return message("consequence.check.stands", values);
+  if (!outcome.moves || outcome.class === null) {
+    // Less than half a tenth of a point would be printed as none.
+    const id = Math.abs(outcome.shift) < 0.0005 ? "consequence.check.hardly" : "consequence.check.stands";
+    return message(id, values);
+  }
   const from = consequence.verdicts.find((verdict) => verdict.estimate === outcome.estimate)?.class ?? "";
   const classes = { from: message(`class.${from}`), to: message(`class.${outcome.class}`) };
   return message("consequence.check.moves", { ...values, ...classes });

@@ -15,7 +15,8 @@ function bySeverity(checks: readonly CheckResult[]): CheckResult[] {
 const withReading = (checks: readonly CheckResult[], reading: Reading): CheckResult[] =>
   checks.filter((check) => check.reading === reading);
 
-const titleOf = (check: CheckResult): Message => message(`checks.${check.id}.title`);
+const quoted = (label: Message): Message => message("story.quoted", { label });
+const titleOf = (check: CheckResult): Message => quoted(message(`checks.${check.id}.title`));
 
 /** The estimate a reader looks for first: wasting, else acute malnutrition by arm circumference, else stunting, else underweight. */
 const headlineOrder = ["wasting", "acute-malnutrition-by-arm-circumference", "stunting", "underweight"];
@@ -40,6 +41,24 @@ function estimateSentence(estimate: EstimateResult): Message {
   if (others.length === 0) return message("story.estimate.one-class", named);
   return message("story.estimate.several-classes", { ...named, others });
 }
+
+/** 'That class stands in 25 of 32 scenarios; what moves it most is ...': the headline's verdict, short. */
+function standsSentence(main: EstimateResult | undefined, results: Unread): Message | null {
+  const { consequence } = results;
+  const verdict = consequence?.verdicts.find(({ estimate }) => estimate === main?.id);
+  if (consequence === undefined || verdict === undefined || verdict.total === 0) return null;
+  const { stands, total } = verdict;
+  const movers = verdict.movers
+    .map((id) => consequence.scenarios.find((scenario) => scenario.id === id)?.label)
+    .filter((label) => label !== undefined);
+  const moved = total - stands;
+  if (moved === 0) return message("story.stands.all", { total });
+  const named = movers.slice(0, moversNamed).map(quoted);
+  return message("story.stands.moved", { stands, total, moved, movers: named, more: moved - named.length });
+}
+
+/** Scenarios named in the first page's sentence; section 7 has them all. */
+const moversNamed = 3;
 
 function qualitySentence(checks: readonly CheckResult[]): Message {
   const doubts = withReading(checks, "doubt");
@@ -108,11 +127,16 @@ export function tellStory(results: Unread): Story {
   const main = headline(results.estimates);
   const rowsToCheck = results.checks.reduce((sum, check) => sum + check.rowsToCheck, 0);
   const estimate = main === undefined ? message("story.estimate.nothing") : estimateSentence(main);
-  const secondary = ["acute-malnutrition-combined", "stunting", "underweight", "overweight"]
+  const stands = standsSentence(main, results);
+  const secondary = ["acute-malnutrition-combined", "stunting"]
     .map((id) => results.estimates.find((candidate) => candidate.id === id))
     .filter((candidate): candidate is EstimateResult => candidate !== undefined && candidate !== main)
     .filter((candidate) => candidate.overall?.value != null)
-    .map(estimateSentence);
+    .map((candidate) => {
+      const own = standsSentence(candidate, results);
+      const sentence = estimateSentence(candidate);
+      return own === null ? sentence : message("story.secondary", { estimate: sentence, stands: own });
+    });
   const headings: Record<string, Message> = {
     prevalence: estimate,
     "follow-up": message("story.heading.follow-up", { count: rowsToCheck }),
@@ -124,9 +148,9 @@ export function tellStory(results: Unread): Story {
   const quality = qualitySentence(results.checks);
   return {
     sentence:
-      consequence === undefined
+      stands === null
         ? message("story.sentence", { estimate, quality })
-        : message("story.sentence.with-consequence", { estimate, stands: consequence.heading, quality }),
+        : message("story.sentence.with-consequence", { estimate, stands, quality }),
     paragraphs: [...secondary, ...unknownSentence(results.checks)],
     findings: findings(results.checks),
     next: nextSteps(results.checks, rowsToCheck),

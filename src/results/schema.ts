@@ -416,8 +416,8 @@ export const resultsSchema = z.strictObject({
   format: z.literal("tareline-results"),
   version: z.literal(1),
   tool: z.strictObject({ name: z.literal("Tareline"), version: z.string() }),
-  /** ISO day the report carries: --date, SOURCE_DATE_EPOCH or the last interview day. */
-  madeOn: z.string(),
+  /** ISO day the report carries: --date, SOURCE_DATE_EPOCH or the last interview day; null when there is none of these. */
+  madeOn: z.string().nullable(),
   survey: z.strictObject({
     name: z.string(),
     title: z.string(),

@@ -18,6 +18,8 @@ export interface Called {
 export interface Around {
   readonly watched?: boolean;
   readonly environment?: Readonly<Record<string, string>>;
+  /** Today, in days since 1970; without it no date is refused for being still to come. */
+  readonly today?: number;
   /** Stands in for standard output. */
   readonly out?: (text: string) => void;
 }
@@ -35,6 +37,7 @@ export async function call(args: readonly string[], around: Around = {}): Promis
     say: (text) => void said.push(text),
     watched: around.watched ?? false,
     environment: around.environment ?? {},
+    ...(around.today === undefined ? {} : { today: around.today }),
     exitWith: (given) => {
       code = given;
     },

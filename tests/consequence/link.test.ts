@@ -68,6 +68,8 @@ describe("checks and their scenarios", () => {
       reading: "explain",
       consequence: { id: "consequence.check.stands" },
     });
+    const hardly = linked(found("height-digits"), [scenario("digits/height", ["height-digits"], -0.0003, false)]);
+    expect(hardly).toMatchObject({ reading: "explain", consequence: { id: "consequence.check.hardly" } });
     const nothing = linked(found("height-digits"), [scenario("digits/height", ["height-digits"], 0, false)]);
     expect(nothing).toMatchObject({
       reading: "explain",

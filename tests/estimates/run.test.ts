@@ -17,7 +17,7 @@ function run(id: string, given: ChildrenGiven, rule: "fixed" | "around-mean" = "
 }
 
 /** 200 children of ten clusters: every tenth is a case of wasting; two values beyond the fixed limits, one at -4.5. */
-const scores = Array.from({ length: 200 }, (_, i) => (i % 10 === 0 ? -2.5 : i % 2 === 0 ? -0.5 : 0.5));
+const scores = Array.from({ length: 200 }, (_, i): number => (i % 10 === 0 ? -2.5 : i % 2 === 0 ? -0.5 : 0.5));
 scores[1] = -5.2;
 scores[2] = 5.3;
 scores[3] = -4.5;

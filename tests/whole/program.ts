@@ -64,7 +64,9 @@ function unescaped(text: string): string {
 export function textsOf(html: string): string[] {
   const page = html.replace(/<style[\s\S]*?<\/style>/g, "");
   const between = page.split(/<[^>]*>/);
-  const read = [...page.matchAll(/\s(?:aria-label|title|alt|content)="([^"]*)"/g)].map((match) => match[1] ?? "");
+  const read = [...page.matchAll(/\s(?:aria-label|title|alt|name="description" content)="([^"]*)"/g)].map(
+    (match) => match[1] ?? "",
+  );
   return [...between, ...read].map((text) => unescaped(text).trim()).filter((text) => text !== "");
 }
 
@@ -73,15 +75,20 @@ export function slips(html: string): string[] {
   return textsOf(html).filter((text) => /\bNaN\b|\bundefined\b|\bInfinity\b|\[object |\[\[|\]\]|\bnull\b/.test(text));
 }
 
+/** Tags with their attributes; a sign of a tag inside a quoted value is part of that value. */
+const tag = /<[a-zA-Z](?:[^>"']|"[^"]*"|'[^']*')*>/g;
+const fetching = /\s(?:src|href|xlink:href|action|srcset|poster)\s*=\s*["']?(?!#|data:)[^"'\s>]+/i;
+const running = /^<(?:script|iframe|object|embed|link|base|form|foreignObject)\b/i;
+
 /** Anything that would reach out of the page or run in it. */
 export function reachesOut(html: string): string[] {
-  const patterns = [
-    /<(?:script|iframe|object|embed|link|base|form|foreignObject)\b[^>]*>/gi,
-    /@import[^;]*/gi,
-    /\b(?:src|href|xlink:href|action|srcset|poster)\s*=\s*["']?(?!#|data:)[^"'\s>]+/gi,
-    /url\(\s*["']?(?!#|data:)[^)]*\)/gi,
-    /<[a-z][^>]*\son[a-z]+\s*=/gi,
-    /javascript:/gi,
-  ];
-  return patterns.flatMap((pattern) => [...html.matchAll(pattern)].map((match) => match[0].slice(0, 100)));
+  const tags = [...html.matchAll(tag)].map((match) => match[0]);
+  const found = tags.filter((text) => {
+    const bare = text.replace(/"[^"]*"|'[^']*'/g, '""');
+    return (
+      running.test(text) || /\son[a-z]+\s*=/i.test(bare) || fetching.test(text.replace(/\saria-label="[^"]*"/, ""))
+    );
+  });
+  const styles = [...html.matchAll(/@import[^;]*|url\(\s*["']?(?!#|data:)[^)]*\)/gi)].map((match) => match[0]);
+  return [...found, ...styles].map((text) => text.slice(0, 100));
 }

@@ -100,7 +100,8 @@ export function keyOf(chart: Chart): KeyEntry[] {
         ...(chart.panels.some((panel) => panel.points.length > 0)
           ? [entry(line(palette.blue, 1.6), "line-observed")]
           : []),
-        ...(chart.panels.some((panel) => panel.fitted.length > 0)
+        // A lone line is what the title says it is; beside observed points it needs its name.
+        ...(chart.panels.some((panel) => panel.fitted.length > 0 && panel.points.length > 0)
           ? [entry(line(palette.ochre, 2.4, "7 3"), "line-fitted")]
           : []),
         ...(chart.panels.length > 1

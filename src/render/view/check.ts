@@ -31,6 +31,23 @@ export interface CheckView {
 /** Figures of a check that found nothing unusual: one is enough to see that. */
 const figuresWhenExpected = 1;
 
+/** Paragraphs on method already printed, with the title of the check they stand under. */
+export type EarlierMethods = Map<string, string>;
+
+/** The paragraphs on method that no earlier check has printed; what was left out is said in one line. */
+function withoutRepeats(
+  check: CheckResult,
+  paragraphs: readonly string[],
+  earlier: EarlierMethods,
+  words: Words,
+): string[] {
+  const fresh = paragraphs.filter((paragraph) => !earlier.has(paragraph));
+  const others = new Set(paragraphs.flatMap((paragraph) => earlier.get(paragraph) ?? []));
+  const title = words.text(message(`checks.${check.id}.title`));
+  for (const paragraph of fresh) earlier.set(paragraph, title);
+  return others.size === 0 ? fresh : [...fresh, words.text(message("check.method.as-before", { others: [...others] }))];
+}
+
 /** Figures and tables folded away on the screen and left out of print. */
 export interface BehindView {
   readonly summary: string;
@@ -64,7 +81,12 @@ export function behindView(
  * A check that is as expected shows its finding, one figure and what it means; one that is not shows all its figures and
  * tables. Whatever is not shown is folded behind on the screen, and stands in the tables beside the report.
  */
-export async function checkView(check: CheckResult, citations: Citations, words: Words): Promise<CheckView> {
+export async function checkView(
+  check: CheckResult,
+  citations: Citations,
+  earlier: EarlierMethods,
+  words: Words,
+): Promise<CheckView> {
   const figures: FigureView[] = [];
   for (const [i, chart] of check.charts.entries())
     figures.push(await figureView(chart, `${check.id}-figure-${i + 1}`, words));
@@ -90,7 +112,7 @@ export async function checkView(check: CheckResult, citations: Citations, words:
     consequence: check.consequence === undefined ? null : words.text(check.consequence),
     causes: texts(check.causes),
     actions: texts(check.actions),
-    method: texts(check.method),
+    method: withoutRepeats(check, texts(check.method), earlier, words),
     citations: citations.of(check.sources),
   };
 }

@@ -154,7 +154,7 @@ export function inputTable(results: Results, words: Words): TableView {
         ],
       ),
       ...(input.settingsSha256 === null ? [] : [row("settings-sha256", input.settingsSha256)]),
-      row("made-on", words.day(results.madeOn)),
+      row("made-on", results.madeOn === null ? emDash : words.day(results.madeOn)),
       row("tool", `${tool.name} ${tool.version}`),
       row("format", `${results.format} ${results.version}`),
     ],

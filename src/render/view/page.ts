@@ -4,7 +4,7 @@ import type { OwnMarkup } from "../markup.js";
 import { readingSign } from "../signs.js";
 import { styleSheet } from "../style.js";
 import type { Words } from "../words.js";
-import { type BehindView, behindView, type CheckView, checkView } from "./check.js";
+import { type BehindView, behindView, type CheckView, checkView, type EarlierMethods } from "./check.js";
 import { type FamilyView, familyViews, headlineChart } from "./estimates.js";
 import { childrenTable, inputTable, scoresTable, settingsTable } from "./facts.js";
 import { type FigureView, figureView } from "./figure.js";
@@ -104,8 +104,10 @@ export async function pageView(results: Results, words: Words): Promise<PageView
     "methods",
   ];
   const heading = (id: string): Heading => headingOf(id, order.indexOf(id) + 1, results, words);
+  const earlier: EarlierMethods = new Map();
   const made: SectionView[] = [];
-  for (const section of sections) made.push(await sectionView(heading(section), section, results, citations, words));
+  for (const section of sections)
+    made.push(await sectionView(heading(section), section, results, citations, earlier, words));
   const title = results.survey.title;
   return {
     language: words.language === "xx" ? "en" : words.language,
@@ -144,7 +146,7 @@ function headingOf(id: string, number: number, results: Results, words: Words): 
 }
 
 function coverFacts(results: Results, words: Words): string[] {
-  const { survey, children, design, tool } = results;
+  const { survey, children, design } = results;
   const facts: Message[] = [];
   if (survey.firstDay !== null && survey.lastDay !== null) {
     facts.push(
@@ -157,23 +159,19 @@ function coverFacts(results: Results, words: Words): string[] {
   facts.push(message("cover.children", { n: children.total }));
   if (design.clusters !== null) facts.push(message("cover.clusters", { n: design.clusters }));
   if (design.teams !== null) facts.push(message("cover.teams", { n: design.teams }));
-  facts.push(
-    message("cover.made", {
-      day: words.day(results.madeOn),
-      tool: `${tool.name} ${tool.version}`,
-    }),
-  );
+  facts.push(madeMessage(results, words));
   return facts.map((fact) => words.text(fact));
+}
+
+function madeMessage({ madeOn, tool }: Results, words: Words): Message {
+  const named = `${tool.name} ${tool.version}`;
+  if (madeOn === null) return message("cover.made.undated", { tool: named });
+  return message("cover.made", { day: words.day(madeOn), tool: named });
 }
 
 /** What stands at the foot of every printed page. */
 function footer(results: Results, words: Words): string {
-  const made = words.text(
-    message("cover.made", {
-      day: words.day(results.madeOn),
-      tool: `${results.tool.name} ${results.tool.version}`,
-    }),
-  );
+  const made = words.text(madeMessage(results, words));
   return results.survey.invented ? `${made} \u00b7 ${words.text(message("cover.invented.short"))}` : made;
 }
 
@@ -211,11 +209,12 @@ async function sectionView(
   section: Section,
   results: Results,
   citations: Citations,
+  earlier: EarlierMethods,
   words: Words,
 ): Promise<SectionView> {
   const mine = results.checks.filter((check) => check.section === section);
   const checks: CheckView[] = [];
-  for (const check of mine) checks.push(await checkView(check, citations, words));
+  for (const check of mine) checks.push(await checkView(check, citations, earlier, words));
   const scores = section === "what" ? scoresTable(results, words) : null;
   return {
     ...heading,
