@@ -2,7 +2,7 @@ import { IntlMessageFormat } from "intl-messageformat";
 import type { Message, MessageValue, Unit } from "../results/schema.js";
 import { emDash, numberFormat, writeNumber } from "./numbers.js";
 import { pseudo } from "./pseudo.js";
-import { hasTemplate, templateNames, templateText } from "./templates.js";
+import { hasTemplate, templateText } from "./templates.js";
 
 /** All words and number forms of one language. */
 export interface Words {
@@ -39,16 +39,12 @@ function readTable(path: string): Table {
 
 const tables = new Map<string, Table>();
 
-/** One language's words: templates/locales/<language>.json; for English the parts not yet merged into it as well. */
+/** One language's words: templates/locales/<language>.json. */
 function tableOf(language: string): Table {
   const known = tables.get(language);
   if (known !== undefined) return known;
   const path = `locales/${language}.json`;
-  let table: Table = hasTemplate(path) ? readTable(path) : {};
-  if (language === "en") {
-    for (const name of templateNames("locales/parts", ".json"))
-      table = { ...readTable(`locales/parts/${name}`), ...table };
-  }
+  const table: Table = hasTemplate(path) ? readTable(path) : {};
   tables.set(language, table);
   return table;
 }

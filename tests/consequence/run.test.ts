@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, it } from "vitest";
 import { changedChildren, restsOn } from "../../src/consequence/changed.js";
 import { digits } from "../../src/consequence/digits.js";
@@ -283,11 +283,8 @@ describe("published findings", () => {
 
 describe("words", () => {
   it("every message of the consequence has its words", () => {
-    const folder = new URL("../../templates/locales/parts/", import.meta.url);
-    const words = Object.assign(
-      {},
-      ...readdirSync(folder).map((name) => JSON.parse(readFileSync(new URL(name, folder), "utf8"))),
-    ) as Record<string, string>;
+    const file = new URL("../../templates/locales/en.json", import.meta.url);
+    const words = JSON.parse(readFileSync(file, "utf8")) as Record<string, string>;
     const consequence = runConsequence(world.children, world.settings, estimates, [...world.checks.values()]);
     const ids = [...JSON.stringify(consequence).matchAll(/"id":"([a-z0-9.-]+\.[a-z0-9.-]+)","values"/g)].map(
       (match) => match[1] as string,
