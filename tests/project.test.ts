@@ -130,6 +130,24 @@ describe("message ids in the code", () => {
   });
 });
 
+describe("messages nobody asks for", () => {
+  it("every family of messages is asked for somewhere in the code or the templates", () => {
+    const written = new Set<string>();
+    const starts = new Set<string>();
+    for (const path of [
+      ...filesBelow("src").filter((name) => name.endsWith(".ts")),
+      ...filesBelow("templates/report"),
+    ]) {
+      const text = read(path);
+      for (const [, id = ""] of text.matchAll(/["`]([a-z][A-Za-z0-9.-]*)["`]/g)) written.add(id);
+      // The fixed start of an id that is put together: `reading.${reading}`.
+      for (const [, start = ""] of text.matchAll(/`([a-z][a-z0-9-]*[.-][a-z0-9.-]*)\$\{/g)) starts.add(start);
+    }
+    const asked = (id: string): boolean => written.has(id) || [...starts].some((start) => id.startsWith(start));
+    expect([...messages.keys()].filter((id) => !asked(id))).toEqual([]);
+  });
+});
+
 describe("sources", () => {
   it("have an id of their own and a reference that is not a stub", () => {
     for (const [id, source] of sources) {

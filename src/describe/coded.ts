@@ -36,11 +36,13 @@ function wordMap(coding: Coding): Map<string, string> {
   );
 }
 
-/** Meaning of every distinct text by the codes that the settings state. */
-function statedMeanings(stated: NonNullable<RoleSpec["codes"]>): Map<string, string> {
-  return new Map(
-    Object.entries(stated).flatMap(([meaning, codes]) => codes.map((code) => [codeText(code), meaning] as const)),
+/** Meaning of every distinct text by the codes that the settings state; words for 'not known' mean missing all the same. */
+function statedMeanings(stated: NonNullable<RoleSpec["codes"]>, coding: Coding): Map<string, string> {
+  const notKnown = [...wordMap(coding)].filter(([, meaning]) => meaning === "");
+  const codes = Object.entries(stated).flatMap(([meaning, texts]) =>
+    texts.map((text) => [codeText(text), meaning] as const),
   );
+  return new Map([...notKnown, ...codes]);
 }
 
 interface Explained {
@@ -95,7 +97,7 @@ export function readCodes(role: CodingRole, cells: Cells, spec: RoleSpec): ReadC
   const explained: Explained =
     spec.codes === undefined
       ? explain(coding, rowsOf)
-      : { meanings: statedMeanings(spec.codes), unclear: false, set: null };
+      : { meanings: statedMeanings(spec.codes, coding), unclear: false, set: null };
   const byText = new Int32Array(cells.values.length).fill(-1);
   const problems: InputProblem[] = [];
   const meanings: Record<string, string[]> = Object.fromEntries(coding.meanings.map(({ name }) => [name, []]));

@@ -65,6 +65,7 @@ function qualitySentence(checks: readonly CheckResult[]): Message {
   const explains = withReading(checks, "explain");
   const unknown = withReading(checks, "unknown");
   const counts = { checks: checks.length, doubts: doubts.length, explains: explains.length, unknown: unknown.length };
+  if (unknown.length === checks.length) return message("story.quality.unknown", counts);
   if (doubts.length > 0) return message("story.quality.doubt", { ...counts, names: doubts.map(titleOf) });
   if (explains.length > 0) return message("story.quality.explain", { ...counts, names: explains.map(titleOf) });
   return message(unknown.length > 0 ? "story.quality.expected-with-unknown" : "story.quality.expected", counts);
@@ -103,7 +104,8 @@ function nextSteps(checks: readonly CheckResult[], rowsToCheck: number): Message
     steps.push(action);
   }
   if (rowsToCheck > 0) steps.push(message("story.next.rows", { count: rowsToCheck }));
-  if (steps.length === 0) steps.push(message("story.next.nothing"));
+  const nothingKnown = checks.every((check) => check.reading === "unknown");
+  if (steps.length === 0) steps.push(message(nothingKnown ? "story.next.unknown" : "story.next.nothing"));
   return steps;
 }
 

@@ -11,6 +11,9 @@ function part(outer: Message | undefined, name: string): Message {
   return value;
 }
 
+/** A name inside a sentence stands in quotation marks. */
+const quoted = (id: string): Message => message("story.quoted", { label: message(id) });
+
 /** Every message id, nested ones too. */
 function idsIn(value: unknown): string[] {
   if (Array.isArray(value)) return value.flatMap(idsIn);
@@ -87,14 +90,14 @@ describe("the sentence on the measurements", () => {
   it("explain: names those that need it", () => {
     const said = quality([...fine, check("weight-digits", "explain")]);
     expect(said.id).toBe("story.quality.explain");
-    expect(said.values).toMatchObject({ checks: 5, explains: 1, names: [message("checks.weight-digits.title")] });
+    expect(said.values).toMatchObject({ checks: 5, explains: 1, names: [quoted("checks.weight-digits.title")] });
   });
 
   it("doubt comes before explain, and is not diluted by it", () => {
     const said = quality([check("a", "explain"), ...fine, check("b", "doubt")]);
     expect(said).toMatchObject({
       id: "story.quality.doubt",
-      values: { doubts: 1, names: [message("checks.b.title")] },
+      values: { doubts: 1, names: [quoted("checks.b.title")] },
     });
   });
 
@@ -110,7 +113,7 @@ describe("the sentence on the measurements", () => {
     expect(story.paragraphs).toContainEqual(
       message("story.unknown", {
         count: 4,
-        names: ["who", "how", "what", "where"].map((section) => message(`checks.${section}-unknown.title`)),
+        names: ["who", "how", "what", "where"].map((section) => quoted(`checks.${section}-unknown.title`)),
       }),
     );
   });
@@ -133,19 +136,19 @@ describe("headings of the sections", () => {
       check("teams-differ", "expected", { section: "where" }),
     ];
     expect(headings(mixed)).toMatchObject({
-      who: { id: "story.heading.who.concern", values: { count: 1, names: [message("checks.age-heaping.title")] } },
+      who: { id: "story.heading.who.concern", values: { count: 1, names: [quoted("checks.age-heaping.title")] } },
       how: { id: "story.heading.how.expected" },
       what: { id: "story.heading.what.unknown" },
       where: {
         id: "story.heading.where.partly-unknown",
-        values: { names: [message("checks.clusters-differ.title")] },
+        values: { names: [quoted("checks.clusters-differ.title")] },
       },
     });
   });
 
   it("names doubts before what needs explaining", () => {
     const two = [check("a", "explain", { section: "who" }), check("b", "doubt", { section: "who" })];
-    expect(headings(two).who?.values.names).toEqual([message("checks.b.title"), message("checks.a.title")]);
+    expect(headings(two).who?.values.names).toEqual([quoted("checks.b.title"), quoted("checks.a.title")]);
   });
 
   it("a section without any check cannot tell", () => {
@@ -251,7 +254,7 @@ describe("the rest of the first page", () => {
           stands: 40,
           total: 44,
           moved: 4,
-          movers: [message("label.d"), message("label.a"), message("label.c")],
+          movers: [quoted("label.d"), quoted("label.a"), quoted("label.c")],
           more: 1,
         }),
       );

@@ -336,4 +336,29 @@ describe("cells that are a burden or an attack", () => {
     expect(html).not.toMatch(/<script|<b>all|<svg onload/);
     expect(textsOf(html)).toContain("<script>alert(1)</script> & co");
   });
+
+  it("a formula as a column's name is made harmless in the list of rows to look at", async () => {
+    const folder = emptyFolder();
+    const rows = smallRows().map(({ weight = "", ...row }, i) => ({ ...row, "=1+1": i === 3 ? "60" : weight }));
+    writeFileSync(join(folder, "data.csv"), csvOf(rows));
+    const roles = ["cluster", "sex", "height", "interview-date: interview_date", "birth-date: birth_date"];
+    const lines = roles.map((role) => `  ${role.includes(":") ? role : `${role}: ${role}`}`);
+    const yaml = [
+      "title: t",
+      "name: t",
+      "data: data.csv",
+      "columns:",
+      '  weight: { column: "=1+1", unit: kg }',
+      ...lines,
+    ];
+    writeFileSync(join(folder, "survey.yaml"), `${yaml.join("\n")}\n`);
+    const called = await call(["report", join(folder, "survey.yaml"), "--out", join(folder, "out"), "--no-pdf"]);
+    expect(called.code, called.err).toBe(0);
+    const list =
+      filesIn(join(folder, "out", "t"))
+        .get("rows-to-check.csv")
+        ?.toString("utf8") ?? "";
+    expect(list).toContain("'=1+1");
+    expect(list).not.toMatch(/(^|,|\n)"?=/);
+  });
 });

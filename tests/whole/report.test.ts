@@ -43,6 +43,8 @@ describe("a report of the sample survey", () => {
     expect([...output.keys()].sort()).toEqual(
       [
         ...["report.html", "report.pdf", "results.json", "rows-to-check.csv"],
+        // Drawn from all checks and all estimates, so of no single one.
+        ...["tables/checks.csv", "tables/prevalence.csv"],
         ...tables.map((table) => `tables/${table.id}.csv`),
       ].sort(),
     );
