@@ -39,6 +39,7 @@ function explanations(scenarios: readonly ScenarioResult[]): Message[] {
   const has = (kind: ScenarioResult["kind"]): boolean =>
     scenarios.some((scenario) => scenario.kind === kind && scenario.outcomes.length > 0);
   return [
+    message("consequence.meaning.chance"),
     ...(has("bound") ? [message("consequence.meaning.bounds")] : []),
     ...(has("sensitivity") ? [message("consequence.meaning.sensitivity", { spread: assumedSpread })] : []),
   ];

@@ -12,6 +12,7 @@ import { present } from "./present.js";
 import { reestimate } from "./reestimate.js";
 import type { Headline, Reestimate, Scenario, World } from "./scenario.js";
 import { tippingPoints } from "./tipping-points.js";
+import { placeInSentence } from "./verdict-sentence.js";
 
 /** The prevalences that every scenario re-estimates. */
 export const headlineIds: readonly string[] = [
@@ -119,7 +120,10 @@ export function verdictsOf(world: World, scenarios: readonly ScenarioResult[]): 
           .filter((one) => one.estimate === id && bearsOn(world, one))
           .map((one) => ({ id: scenario.id, ...one })),
       );
-    const movers = counted.filter((one) => one.moves).sort((a, b) => Math.abs(b.shift) - Math.abs(a.shift));
+    const movers = counted
+      .filter((one) => one.moves)
+      .sort((a, b) => Math.abs(b.shift) - Math.abs(a.shift))
+      .sort((a, b) => placeInSentence(a.id, scenarios) - placeInSentence(b.id, scenarios));
     return [
       {
         estimate: id,

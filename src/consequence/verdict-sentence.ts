@@ -18,7 +18,7 @@ function moverMessage(verdict: Verdict, id: string, scenarios: readonly Scenario
 }
 
 /** What a reader should hear of first: what a finding leads to, then parts of the survey left out, single days and bounds last. */
-function placeInSentence(id: string, scenarios: readonly ScenarioResult[]): number {
+export function placeInSentence(id: string, scenarios: readonly ScenarioResult[]): number {
   const kind = scenarios.find((one) => one.id === id)?.kind;
   if (kind === "bound") return 4;
   const places: readonly (readonly [string, number])[] = [
@@ -40,7 +40,6 @@ export function verdictMessage(verdict: Verdict, scenarios: readonly ScenarioRes
   };
   const moved = verdict.movers.length;
   if (moved === 0) return message("consequence.verdict.stands", values);
-  const inOrder = [...verdict.movers].sort((a, b) => placeInSentence(a, scenarios) - placeInSentence(b, scenarios));
-  const movers = inOrder.slice(0, mostNamed).map((id) => moverMessage(verdict, id, scenarios));
+  const movers = verdict.movers.slice(0, mostNamed).map((id) => moverMessage(verdict, id, scenarios));
   return message("consequence.verdict.moved", { ...values, moved, movers, more: moved - movers.length });
 }

@@ -390,7 +390,7 @@ export const consequenceSchema = z.strictObject({
       class: z.string(),
       total: z.number(),
       stands: z.number(),
-      /** Ids of the scenarios that move it, largest shift first. */
+      /** Ids of the scenarios that move it, in the order to be told: what findings lead to, parts left out, bounds; the largest shift first in each. */
       movers: z.array(z.string()),
     }),
   ),
