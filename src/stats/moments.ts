@@ -1,3 +1,5 @@
+import { mean, sampleKurtosis, sampleSkewness, sampleStandardDeviation } from "simple-statistics";
+
 /** Moments of a sample. A field is NaN where the sample is too small or does not vary. */
 export interface Moments {
   /** Values that were numbers. */
@@ -30,56 +32,41 @@ export interface Moments {
  * The two standard errors hold for normal data drawn one by one: for skewed data, or children who come in clusters,
  * the true ones are larger.
  *
+ * Mean, standard deviation, G1 and G2 are those of the package simple-statistics; g1 and g2 follow from them.
+ *
  * Source: Joanes and Gill, The Statistician 1998;47:183-9 (types 1 and 2); Cramer 1946 (standard errors).
  */
 export function momentsOf(values: ArrayLike<number>): Moments {
-  const { n, mean } = countAndMean(values);
-  let sum2 = 0;
-  let sum3 = 0;
-  let sum4 = 0;
-  for (let i = 0; i < values.length; i++) {
-    const deviation = (values[i] as number) - mean;
-    if (Number.isNaN(deviation)) continue;
-    const square = deviation * deviation;
-    sum2 += square;
-    sum3 += square * deviation;
-    sum4 += square * square;
-  }
+  const known = Array.from(values).filter((value) => !Number.isNaN(value));
+  const n = known.length;
+  if (n === 0) return { ...nothing, n };
+  const average = mean(known);
+  const standardDeviation = n < 2 ? Number.NaN : sampleStandardDeviation(known);
   // Rounding of a constant column must not look like spread.
-  const varies = sum2 > n * (Math.abs(mean) * 1e-14) ** 2;
-  const m2 = sum2 / n;
-  const g1 = varies && n >= 3 ? sum3 / n / m2 ** 1.5 : Number.NaN;
-  const g2 = varies && n >= 4 ? sum4 / n / (m2 * m2) - 3 : Number.NaN;
+  const varies = standardDeviation > Math.abs(average) * 1e-14;
+  const skewness = varies && n >= 3 ? sampleSkewness(known) : Number.NaN;
+  const excessKurtosis = varies && n >= 4 ? sampleKurtosis(known) : Number.NaN;
   const errorOfSkewness = n >= 3 ? Math.sqrt((6 * n * (n - 1)) / ((n - 2) * (n + 1) * (n + 3))) : Number.NaN;
   return {
     n,
-    mean,
-    standardDeviation: n < 2 ? Number.NaN : varies ? Math.sqrt(sum2 / (n - 1)) : 0,
-    skewness: n >= 3 ? (g1 * Math.sqrt(n * (n - 1))) / (n - 2) : Number.NaN,
-    excessKurtosis: n >= 4 ? ((n - 1) / ((n - 2) * (n - 3))) * ((n + 1) * g2 + 6) : Number.NaN,
-    skewnessUnadjusted: g1,
-    excessKurtosisUnadjusted: g2,
+    mean: average,
+    standardDeviation: n >= 2 && !varies ? 0 : standardDeviation,
+    skewness,
+    excessKurtosis,
+    skewnessUnadjusted: (skewness * (n - 2)) / Math.sqrt(n * (n - 1)),
+    excessKurtosisUnadjusted: ((excessKurtosis * (n - 2) * (n - 3)) / (n - 1) - 6) / (n + 1),
     standardErrorOfSkewness: errorOfSkewness,
     standardErrorOfKurtosis: n >= 4 ? 2 * errorOfSkewness * Math.sqrt((n * n - 1) / ((n - 3) * (n + 5))) : Number.NaN,
   };
 }
 
-/** Number and mean of the values that are not NaN; the mean in two passes, so that it is good to the last digits. */
-function countAndMean(values: ArrayLike<number>): { readonly n: number; readonly mean: number } {
-  let n = 0;
-  let sum = 0;
-  for (let i = 0; i < values.length; i++) {
-    const value = values[i] as number;
-    if (Number.isNaN(value)) continue;
-    n++;
-    sum += value;
-  }
-  if (n === 0) return { n, mean: Number.NaN };
-  const first = sum / n;
-  let rest = 0;
-  for (let i = 0; i < values.length; i++) {
-    const value = values[i] as number;
-    if (!Number.isNaN(value)) rest += value - first;
-  }
-  return { n, mean: first + rest / n };
-}
+const nothing: Omit<Moments, "n"> = {
+  mean: Number.NaN,
+  standardDeviation: Number.NaN,
+  skewness: Number.NaN,
+  excessKurtosis: Number.NaN,
+  skewnessUnadjusted: Number.NaN,
+  excessKurtosisUnadjusted: Number.NaN,
+  standardErrorOfSkewness: Number.NaN,
+  standardErrorOfKurtosis: Number.NaN,
+};
