@@ -1,4 +1,6 @@
 #!/usr/bin/env node
+import { realpathSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import { Command, CommanderError, Option } from "commander";
 import { type Effects, realEffects } from "./effects.js";
 import { programVersion } from "./version.js";
@@ -100,9 +102,10 @@ export async function run(args: readonly string[], effects: Effects): Promise<vo
   }
 }
 
-if (
-  process.argv[1] !== undefined &&
-  import.meta.url === (await import("node:url")).pathToFileURL(process.argv[1]).href
-) {
-  await run(process.argv.slice(2), realEffects);
+/** True when this file is what node was started with, also through the link that npm makes for a command. */
+function isStarted(): boolean {
+  const started = process.argv[1];
+  return started !== undefined && realpathSync(started) === fileURLToPath(import.meta.url);
 }
+
+if (isStarted()) await run(process.argv.slice(2), realEffects);
