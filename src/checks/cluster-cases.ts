@@ -5,14 +5,16 @@ import { varianceToMean } from "../stats/dispersion.js";
 import { type HeterogeneityTails, heterogeneityTails } from "../stats/heterogeneity-tails.js";
 import { type Intraclass, intraclass } from "../stats/intraclass.js";
 import { keptScores } from "./kept-scores.js";
+import { fewestChildren } from "./reading.js";
+import { tooLittle } from "./too-little.js";
 
-export type ClusterOutcome = Extract<
+type ClusterOutcome = Extract<
   OutcomeId,
   "wasting" | "acute-malnutrition-by-weight-for-height" | "acute-malnutrition-by-arm-circumference" | "stunting"
 >;
 
 /** Cases of one cluster; which cluster it is is not kept. */
-export interface ClusterCases {
+interface ClusterCases {
   readonly cases: number;
   readonly children: number;
 }
@@ -111,6 +113,8 @@ export function dispersions(children: Children, codes: Int32Array, clusterCount:
 export function alikeness(children: Children, codes: Int32Array, clusterCount: number): IndexAlikeness[] {
   const indices: readonly IndexId[] = ["weight-for-height", "height-for-age", "arm-for-age"];
   return indices
-    .map((index) => ({ index, intraclass: intraclass(keptScores(children, index, "fixed"), codes, clusterCount) }))
+    .map((index) => ({ index, scores: keptScores(children, index, "fixed") }))
+    .filter(({ scores }) => tooLittle(scores, fewestChildren) === null)
+    .map(({ index, scores }) => ({ index, intraclass: intraclass(scores, codes, clusterCount) }))
     .filter(({ intraclass: found }) => found.groups > 1 && found.f > 0 && Number.isFinite(found.f));
 }

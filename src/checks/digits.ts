@@ -23,7 +23,7 @@ export interface DigitMeasure {
 }
 
 /** A share with its interval and what chance alone gives. */
-export interface DigitShare {
+interface DigitShare {
   readonly value: number;
   readonly interval: Interval;
   readonly expected: number;

@@ -1,14 +1,21 @@
 /** Rows that repeat another child's sex, age and measures exactly: a form entered twice counts a child twice. */
-import type { Children } from "../derive/children.js";
 import { message } from "../results/message.js";
 import type { Reading, Table } from "../results/schema.js";
-import { poissonQuantile, poissonUpper } from "../stats/poisson.js";
-import type { Check, RowToCheck } from "./check.js";
-import { expectedEqualPairs, type RowCodes, rowCodes } from "./equal-pairs.js";
-import { groupsOf } from "./groups.js";
+import { poissonQuantile } from "../stats/poisson.js";
+import type { Check } from "./check.js";
+import { rowsOf } from "./duplicate-listing.js";
+import {
+  type DuplicateRowsNumbers,
+  type Pairs,
+  pairsAgainst,
+  repeatsOf,
+  teamLimits,
+  teamPairs,
+} from "./duplicate-numbers.js";
+import { expectedEqualPairs, rowCodes } from "./equal-pairs.js";
 import { adjustTogether } from "./multiplicity.js";
 import { mostSerious, readDeparture, readGroupsTogether, type SizeLimits } from "./reading.js";
-import { pairsOf, refine, sizesOf } from "./repeats.js";
+import { pairsOf, refine } from "./repeats.js";
 import { known } from "./shares.js";
 
 /**
@@ -16,89 +23,6 @@ import { known } from "./shares.js";
  * weigh on estimates and on their intervals.
  */
 const sizeLimits: SizeLimits = { explain: Number.MIN_VALUE, doubt: 0.02 };
-/** For a team: one in ten. */
-const teamLimits: SizeLimits = { explain: Number.MIN_VALUE, doubt: 0.1 };
-
-/** Pairs of equal rows in some part of the survey, and the pairs that chance alone gives there. */
-interface Pairs {
-  readonly observed: number;
-  readonly expected: number;
-  /** Poisson probability of as many repeated rows or more, with a margin on the expectation. Three equal rows are two repeats. */
-  readonly probability: number;
-}
-
-interface TeamRepeats extends Pairs {
-  readonly label: string;
-  readonly n: number;
-  /** Rows that repeat an earlier one of the same team. */
-  readonly repeats: number;
-  readonly adjustedProbability: number;
-  readonly reading: Reading;
-}
-
-export interface DuplicateRowsNumbers {
-  /** Children with sex, age, weight and height: those that can be compared. */
-  readonly compared: number;
-  readonly withArm: boolean;
-  /** Rows that are equal to at least one other. */
-  readonly involved: number;
-  /** Rows beyond the first of each set of equal rows. */
-  readonly repeats: number;
-  readonly anywhere: Pairs;
-  /** Null without clusters. */
-  readonly withinCluster: Pairs | null;
-  /** Anywhere, within clusters. */
-  readonly adjusted: readonly number[];
-  readonly teams: readonly TeamRepeats[];
-}
-
-/**
- * How much larger the expectation is taken when a probability is worked out: in simulated surveys with coarsely rounded
- * measures the estimate came out up to a quarter too low (computed), and it has its own chance error.
- */
-const safetyMargin = 1.3;
-
-/** Equal pairs somewhere, against what chance gives: `sameAge` are pairs of one sex and month of age there, `everywhere` those of all. */
-function pairsAgainst(all: Int32Array, sameAge: number, everywhere: number, expectedInAll: number): Pairs {
-  const observed = pairsOf(all);
-  const expected = everywhere === 0 ? 0 : (expectedInAll * sameAge) / everywhere;
-  return { observed, expected, probability: poissonUpper(repeatsOf(all).repeats, safetyMargin * expected) };
-}
-
-/** The codes of some rows only, numbered afresh so that a small group costs little. */
-function among(codes: Int32Array, members: Int32Array): Int32Array {
-  const own = members.map((child) => codes[child] as number);
-  return refine(
-    own.map((code) => (code < 0 ? -1 : 0)),
-    own,
-  );
-}
-
-function repeatsOf(codes: Int32Array): { readonly involved: number; readonly repeats: number } {
-  let [involved, repeats] = [0, 0];
-  for (const size of sizesOf(codes)) {
-    if (size < 2) continue;
-    involved += size;
-    repeats += size - 1;
-  }
-  return { involved, repeats };
-}
-
-function teamPairs(
-  children: Children,
-  { all, sexAndMonth }: RowCodes,
-  everywhere: number,
-  expectedInAll: number,
-): Omit<TeamRepeats, "adjustedProbability" | "reading">[] {
-  const groups = groupsOf(children.team);
-  if (groups.length < 2) return [];
-  return groups.map(({ label, members }) => {
-    const own = among(all, members);
-    const n = own.reduce((sum, code) => sum + (code >= 0 ? 1 : 0), 0);
-    const sameAge = pairsOf(among(sexAndMonth, members));
-    return { label, n, repeats: repeatsOf(own).repeats, ...pairsAgainst(own, sameAge, everywhere, expectedInAll) };
-  });
-}
 
 function overallReading(numbers: DuplicateRowsNumbers): Reading {
   const size = numbers.repeats / numbers.compared;
@@ -148,41 +72,6 @@ function tableOf(numbers: DuplicateRowsNumbers): Table {
     ],
     notes: [message("checks.duplicate-rows.table.note")],
   };
-}
-
-/** A row names at most this many of its equals, so that a file of identical rows stays readable. */
-const mostOthersNamed = 5;
-
-/** Every row that equals another, with the measures compared and the rows it equals. */
-function rowsOf(children: Children): RowToCheck[] {
-  const { all } = rowCodes(children);
-  const members = new Map<number, number[]>();
-  const sizes = sizesOf(all);
-  all.forEach((code, i) => {
-    if (code < 0 || (sizes[code] as number) < 2) return;
-    const set = members.get(code);
-    if (set === undefined) members.set(code, [i]);
-    else set.push(i);
-  });
-  const columns = [children.weight, children.height, children.arm].filter((column) => column !== null);
-  const column = columns.map(({ name }) => name).join(", ");
-  const rows = [...members.values()].flatMap((set) => {
-    const first = set.slice(0, mostOthersNamed + 1).map((child) => children.sheetRow[child] as number);
-    return set.map((child) => {
-      const own = children.sheetRow[child] as number;
-      const others = first.filter((row) => row !== own).slice(0, mostOthersNamed);
-      return {
-        sheetRow: own,
-        column,
-        value: columns
-          .map(({ values }) => values[child] as number)
-          .filter((value) => !Number.isNaN(value))
-          .join(", "),
-        message: message("checks.duplicate-rows.row", { rows: others, more: set.length - 1 - others.length }),
-      };
-    });
-  });
-  return rows.sort((a, b) => a.sheetRow - b.sheetRow);
 }
 
 export const duplicateRows: Check<DuplicateRowsNumbers> = {

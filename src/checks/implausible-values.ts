@@ -1,122 +1,25 @@
 /** z-scores no living child is likely to have: mostly slips in measuring, writing or age, and the surest sign of carelessness in the tails. */
-import { type Children, type IndexId, indexIds } from "../derive/children.js";
-import { fixedLimits } from "../derive/exclusions.js";
+import { indexIds } from "../derive/children.js";
 import { message } from "../results/message.js";
-import type { Interval, Quantity, Reading, Table } from "../results/schema.js";
-import { betaCumulative } from "../stats/beta.js";
-import { clopperPearson } from "../stats/binomial.js";
-import { normalCumulative, normalUpper } from "../stats/normal.js";
-import { poissonQuantile } from "../stats/poisson.js";
-import type { Check, RowToCheck } from "./check.js";
-import { clusteringOf, measurementDesign } from "./clustering.js";
+import type { Quantity, Reading, Table } from "../results/schema.js";
+import type { Check } from "./check.js";
+import {
+  fewestOutside,
+  type ImplausibleNumbers,
+  type IndexOutside,
+  markAny,
+  outsideOf,
+  sizeLimits,
+  teamsOf,
+} from "./implausible-numbers.js";
+import { rowsOf } from "./implausible-rows.js";
 import { adjustTogether } from "./multiplicity.js";
-import { fewestChildren, mostSerious, readDeparture, readGroupsTogether, type SizeLimits } from "./reading.js";
+import { fewestChildren, mostSerious, readDeparture, readGroupsTogether } from "./reading.js";
 import { type DrawnShares, findingVariant, shareChart, shareTable, unusualLabels } from "./share-drawing.js";
-import { countGroups, type GroupShare, groupReading, readGroups, shareInterval } from "./shares.js";
+import { groupReading, readGroups } from "./shares.js";
 
-/**
- * More than 1 in 100 outside the fixed limits is widely taken as a sign of poor data: given from memory of the 1995
- * technical report and the 2019 recommendations of WHO and UNICEF, not read there. Own judgement: above 5 in 100 the
- * tails, and so the severe forms, cannot be trusted.
- */
-const sizeLimits: SizeLimits = { explain: 0.01, doubt: 0.05 };
 /** A chance below one in ten thousand is said in words. */
 const smallestPrinted = 0.0001;
-/** One child alone never makes a finding. */
-const fewestOutside = 2;
-
-interface IndexOutside {
-  readonly index: IndexId;
-  readonly n: number;
-  readonly outside: number;
-  readonly share: number;
-  readonly interval: Interval;
-  /** Share outside if z-scores were normal with the survey's own mean and a standard deviation of 1. */
-  readonly expected: number;
-  /** Largest share that 95 in 100 such surveys stay within. */
-  readonly chanceHigh: number;
-  /** P(this many or more) under that. */
-  readonly probability: number;
-  readonly adjustedProbability: number;
-  readonly reading: Reading;
-  readonly outsideAroundMean: number;
-  readonly expectedAroundMean: number;
-}
-
-export interface ImplausibleNumbers {
-  readonly indices: readonly IndexOutside[];
-  /** Half-width of the limits around the mean. */
-  readonly width: number;
-  /** Children with a score, and those with at least one outside the fixed limits. */
-  readonly scored: number;
-  readonly anyOutside: number;
-  readonly teams: readonly GroupShare[];
-}
-
-/** P(X >= cases) for X binomial; neither number needs to be whole, so that counts can be cut by a design effect. */
-function binomialUpper(cases: number, n: number, share: number): number {
-  return cases <= 0 ? 1 : betaCumulative(share, cases, n - cases + 1);
-}
-
-function outsideOf(children: Children, index: IndexId, width: number): IndexOutside | null {
-  const { z, outsideFixed, outsideAroundMean, centre } = children.indices[index];
-  const limits = fixedLimits[index];
-  let [n, outside, around] = [0, 0, 0];
-  z.forEach((score, i) => {
-    if (Number.isNaN(score)) return;
-    n++;
-    outside += outsideFixed[i] as number;
-    if (outsideFixed[i] === 0) around += outsideAroundMean[i] as number;
-  });
-  if (n < fewestChildren) return null;
-  // With every score outside there is no mean to go by: the standard's own, 0.
-  const mean = Number.isNaN(centre) ? 0 : centre;
-  const expected = normalCumulative(limits.low - mean) + normalUpper(limits.high - mean);
-  const { low, high, level } = clopperPearson(outside, n);
-  return {
-    index,
-    n,
-    outside,
-    share: outside / n,
-    interval: { low, high, level },
-    expected,
-    chanceHigh: poissonQuantile(0.95, n * expected) / n,
-    probability: binomialUpper(outside, n, expected),
-    adjustedProbability: Number.NaN,
-    reading: "unknown",
-    outsideAroundMean: around,
-    expectedAroundMean: 2 * normalUpper(width),
-  };
-}
-
-function teamsOf(children: Children, expected: number): Omit<GroupShare, "adjustedProbability" | "reading">[] {
-  const { inDomain, isOutside } = markAny(children);
-  const { designEffect } = clusteringOf(measurementDesign(children), isOutside, inDomain);
-  const line = Math.max(expected, sizeLimits.explain);
-  return countGroups("team", children.team, isOutside, inDomain).map((group) => ({
-    ...group,
-    share: group.n === 0 ? Number.NaN : group.cases / group.n,
-    interval: shareInterval(group.cases, group.n, designEffect),
-    expected,
-    chance: { low: 0, high: poissonQuantile(0.95, group.n * line) / group.n },
-    probability:
-      group.n < fewestChildren ? Number.NaN : binomialUpper(group.cases / designEffect, group.n / designEffect, line),
-  }));
-}
-
-function markAny(children: Children): { readonly inDomain: Uint8Array; readonly isOutside: Uint8Array } {
-  const inDomain = new Uint8Array(children.count);
-  const isOutside = new Uint8Array(children.count);
-  for (const id of indexIds) {
-    const { z, outsideFixed } = children.indices[id];
-    for (let i = 0; i < children.count; i++) {
-      if (Number.isNaN(z[i])) continue;
-      inDomain[i] = 1;
-      if (outsideFixed[i] === 1) isOutside[i] = 1;
-    }
-  }
-  return { inDomain, isOutside };
-}
 
 function overallReading(numbers: ImplausibleNumbers): Reading {
   return mostSerious(numbers.indices.map(({ reading }) => reading));
@@ -178,47 +81,6 @@ function tableOf(numbers: ImplausibleNumbers): Table {
     ]),
     notes: [message("checks.implausible-values.table.note", { width: numbers.width })],
   };
-}
-
-/** Columns of the file that an index rests on. */
-function columnsOf(children: Children, index: IndexId): string {
-  const { weight, height, arm, head } = children;
-  const used = {
-    "weight-for-height": [weight, height],
-    "height-for-age": [height],
-    "weight-for-age": [weight],
-    "bmi-for-age": [weight, height],
-    "arm-for-age": [arm],
-    "head-for-age": [head],
-  }[index];
-  return used.flatMap((column) => (column === null ? [] : [column.name])).join(", ");
-}
-
-function rowsOf(children: Children): RowToCheck[] {
-  const { weight, height, arm, head } = children;
-  return indexIds.flatMap((index) => {
-    const { z, outsideFixed } = children.indices[index];
-    const used = {
-      "weight-for-height": [weight, height],
-      "height-for-age": [height],
-      "weight-for-age": [weight],
-      "bmi-for-age": [weight, height],
-      "arm-for-age": [arm],
-      "head-for-age": [head],
-    }[index];
-    const rows: RowToCheck[] = [];
-    z.forEach((score, i) => {
-      if (outsideFixed[i] !== 1 || Number.isNaN(score)) return;
-      const value = used.flatMap((column) => (column === null ? [] : [String(column.values[i])])).join(", ");
-      rows.push({
-        sheetRow: children.sheetRow[i] as number,
-        column: columnsOf(children, index),
-        value,
-        message: message("checks.implausible-values.row", { index: message(`index.${index}`), z: score }),
-      });
-    });
-    return rows;
-  });
 }
 
 export const implausibleValues: Check<ImplausibleNumbers> = {

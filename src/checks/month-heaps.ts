@@ -27,11 +27,18 @@ export interface Heap {
   readonly evenRatio: number;
 }
 
-export interface HeapedGroup extends GroupShare {
+/** How one group's ages crowd: on whole years or on half years, whichever shows it more. */
+interface Crowding {
+  /** Children beyond expectation, as a share of the group's children of 6-59 months. */
   readonly excess: number;
+  readonly on: "years" | "half-years";
+  /** Children on those multiples over those expected from their neighbours; infinite where no child stands beside one. */
+  readonly ratio: number;
 }
 
-type TestedGroup = GroupCount & ShareAgainst & { readonly excess: number };
+export interface HeapedGroup extends GroupShare, Crowding {}
+
+type TestedGroup = GroupCount & ShareAgainst & Crowding;
 
 /** One month of age in the picture. */
 export interface MonthBar {
@@ -108,6 +115,8 @@ export function groupsBy(
       markChildren(months, heap.window.inWindow),
     ).map((group, i) => ({
       ...groupAgainst(group, heap.window.expected, heap.clustering),
+      on: heap === heaps[0] ? "years" : "half-years",
+      ratio: ratioOf(group.cases / group.n, heap.window.expected),
       excess: excessOf(group.cases, group.n, heap.window.expected) / (sizes[i]?.n || 1),
     })),
   ) as [TestedGroup[], TestedGroup[]];
@@ -117,6 +126,7 @@ export function groupsBy(
       ...group,
       probability: Math.min(1, 2 * Math.min(group.probability, half.probability)),
       excess: Math.max(group.excess, half.excess),
+      ...(half.ratio > group.ratio ? { on: half.on, ratio: half.ratio } : {}),
     };
   });
 }

@@ -62,6 +62,7 @@ function isCannotTell(numbers: unknown): numbers is CannotTell {
  * `unknown` with its reason; the report still appears.
  */
 export function runCheck(check: AnyCheck, children: Children, settings: SurveySettings): CheckRun {
+  if (children.count === 0) return unknownResult(check, message("checks.unknown.no-children"));
   const missing = check.needs.find((need) => !present[need](children));
   if (missing !== undefined) {
     return unknownResult(check, message("checks.unknown.needs", { need: message(`needs.${missing}`) }));

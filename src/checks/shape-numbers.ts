@@ -1,4 +1,5 @@
 import type { Children, IndexId } from "../derive/children.js";
+import type { Message } from "../results/schema.js";
 import { bootstrapShape, type ShapeLimits } from "../stats/cluster-bootstrap.js";
 import { benjaminiHochberg } from "../stats/false-discovery.js";
 import { type Moments, momentsOf } from "../stats/moments.js";
@@ -7,15 +8,16 @@ import { seedFor } from "../stats/random.js";
 import { groupsOf } from "./groups.js";
 import { countKnown, keptScores } from "./kept-scores.js";
 import { chanceLevel } from "./reading.js";
+import { clustersTooFew, fullest, tooLittle } from "./too-little.js";
 import { unweightedDesign } from "./unweighted-design.js";
 
-export interface Bin {
+interface Bin {
   readonly from: number;
   readonly to: number;
   readonly count: number;
 }
 
-export type ShapeReading = "expected" | "explain" | "doubt";
+type ShapeReading = "expected" | "explain" | "doubt";
 
 /** The shape of one index's z-scores after the fixed limits. */
 export interface IndexShape {
@@ -78,15 +80,22 @@ function judgeShape(limits: ShapeLimits): ShapeReading {
   return beyond(skewnessGuide, kurtosisGuide) ? "explain" : "expected";
 }
 
+/** In the order of interest. */
+const indices: readonly IndexId[] = ["weight-for-height", "height-for-age", "weight-for-age", "arm-for-age"];
+
+/** Why no index could be read, told of the index with the most z-scores. */
+export function whyNoShape(children: Children): Message {
+  const scores = fullest(indices.map((index) => keptScores(children, index, "fixed")));
+  return tooLittle(scores, fewestForShape) ?? clustersTooFew(scores, unweightedDesign(children));
+}
+
 /** Every index with enough children, in the order of interest. */
 export function indexShapes(children: Children, seed: number): IndexShape[] {
-  const indices: readonly IndexId[] = ["weight-for-height", "height-for-age", "weight-for-age", "arm-for-age"];
   const { cluster, clusterCount } = unweightedDesign(children);
   return indices.flatMap((index) => {
     const values = keptScores(children, index, "fixed");
     const moments = momentsOf(values);
-    if (moments.n < fewestForShape || Number.isNaN(moments.excessKurtosis) || !(moments.standardDeviation > 0))
-      return [];
+    if (tooLittle(values, fewestForShape) !== null || Number.isNaN(moments.excessKurtosis)) return [];
     const limits = bootstrapShape(values, cluster, clusterCount, repeatsFor(clusterCount), seedFor(seed, index));
     if (Number.isNaN(limits.skewness.low) || Number.isNaN(limits.excessKurtosis.low)) return [];
     const test = andersonDarling(values);
@@ -106,8 +115,7 @@ export function indexShapes(children: Children, seed: number): IndexShape[] {
 /** One team's scores with their bootstrap limits, children drawn one by one: a team has too few clusters to draw from. */
 function teamShape(values: Float64Array, seed: number) {
   const moments = momentsOf(values);
-  const usable = moments.n >= fewestForShape && moments.standardDeviation > 0;
-  if (!usable) return { moments: null, limits: null, probability: Number.NaN };
+  if (tooLittle(values, fewestForShape) !== null) return { moments: null, limits: null, probability: Number.NaN };
   const each = Int32Array.from(values, (_, child) => child);
   const limits = bootstrapShape(values, each, values.length, repeatsFor(values.length), seed);
   return { moments, limits, probability: dagostinoPearson(values).probability };

@@ -1,117 +1,13 @@
-import { message } from "../results/message.js";
-import type { Chart, GroupReading, Message, Quantity, Reading, Table } from "../results/schema.js";
-import type { Check, Said } from "./check.js";
-import {
-  fewestForShape,
-  type IndexShape,
-  indexShapes,
-  kurtosisGuide,
-  skewnessGuide,
-  type TeamShape,
-  teamShapes,
-} from "./shape-numbers.js";
-
-/**
- * Whether z-scores have the shape of one measured population: roughly a bell, without a long tail to one side, heavy tails
- * or two humps. The size of a departure is read, not its significance: with 900 children a test finds departures too
- * small to matter.
- */
-export interface ShapeNumbers {
-  readonly indices: readonly IndexShape[];
-  readonly teams: readonly TeamShape[];
-}
-
-function noticedTeams(numbers: ShapeNumbers): readonly TeamShape[] {
-  return numbers.teams.filter((team) => team.reading === "explain" || team.reading === "doubt");
-}
+import type { GroupReading, Quantity, Reading } from "../results/schema.js";
+import type { Check } from "./check.js";
+import { charts, tables } from "./shape-drawing.js";
+import { indexShapes, teamShapes, whyNoShape } from "./shape-numbers.js";
+import { noticedTeams, type ShapeNumbers, say } from "./shape-words.js";
 
 function judge(numbers: ShapeNumbers): Reading {
   const readings = numbers.indices.map((one) => one.reading);
   if (readings.includes("doubt")) return "doubt";
   return readings.includes("explain") || noticedTeams(numbers).length > 0 ? "explain" : "expected";
-}
-
-/** Which departure an index shows, for its words. */
-function departure(one: IndexShape): "skewed" | "heavy" | "flat" | "none" {
-  if (one.reading === "expected") return "none";
-  const { skewness, excessKurtosis } = one.limits;
-  if (skewness.low > skewnessGuide || skewness.high < -skewnessGuide) return "skewed";
-  return excessKurtosis.low + 3 > kurtosisGuide.high ? "heavy" : "flat";
-}
-
-function indexValues(one: IndexShape) {
-  return {
-    index: message(`index.${one.index}`),
-    n: one.moments.n,
-    skewness: one.moments.skewness,
-    skewnessLow: one.limits.skewness.low,
-    skewnessHigh: one.limits.skewness.high,
-    excessKurtosis: one.moments.excessKurtosis,
-    kurtosisLow: one.limits.excessKurtosis.low,
-    kurtosisHigh: one.limits.excessKurtosis.high,
-    pearsonKurtosis: one.moments.excessKurtosis + 3,
-  };
-}
-
-function finding(numbers: ShapeNumbers): Message {
-  const worst =
-    numbers.indices.find((one) => one.reading === "doubt") ?? numbers.indices.find((one) => one.reading === "explain");
-  const teams = noticedTeams(numbers);
-  if (worst !== undefined) return message(`checks.shape.finding.${departure(worst)}`, indexValues(worst));
-  if (teams.length > 0)
-    return message("checks.shape.finding.teams", { teams: teams.map((team) => team.label), teamCount: teams.length });
-  return message("checks.shape.finding.expected", {
-    indices: numbers.indices.map((one) => message(`index.${one.index}`)),
-    indexCount: numbers.indices.length,
-  });
-}
-
-function say(numbers: ShapeNumbers, reading: Reading): Said {
-  const told = (part: string): Message =>
-    message(`checks.shape.${part}`, {
-      skewness: skewnessGuide,
-      kurtosisLow: kurtosisGuide.low,
-      kurtosisHigh: kurtosisGuide.high,
-      fewest: fewestForShape,
-    });
-  const noticed = reading === "explain" || reading === "doubt";
-  const significant = numbers.indices.filter(
-    (one) => one.reading === "expected" && one.andersonDarling.probability < 0.05,
-  );
-  return {
-    finding: finding(numbers),
-    meaning: [
-      ...numbers.indices.map((one) => message("checks.shape.meaning.index", indexValues(one))),
-      ...[...new Set(numbers.indices.map(departure))]
-        .filter((kind) => kind !== "none")
-        .map((kind) => told(`meaning.${kind}`)),
-      ...noticedTeams(numbers).map((team) =>
-        message("checks.shape.meaning.team", {
-          team: team.label,
-          n: team.n,
-          skewness: team.moments?.skewness ?? 0,
-          excessKurtosis: team.moments?.excessKurtosis ?? 0,
-        }),
-      ),
-      ...(significant.length > 0
-        ? [
-            message("checks.shape.meaning.significant", {
-              indices: significant.map((one) => message(`index.${one.index}`)),
-            }),
-          ]
-        : []),
-      ...(noticed ? [] : [told("meaning.not-proof")]),
-    ],
-    causes: noticed ? [told("cause.mixture"), told("cause.large-errors"), told("cause.age")] : [],
-    actions: noticed ? [told("action.look-at-tails"), told("action.by-group")] : [],
-    method: [
-      told("method.statistics"),
-      told("method.interval"),
-      told("method.test"),
-      told("method.reading"),
-      ...(numbers.teams.length > 0 ? [told("method.teams")] : []),
-    ],
-  };
 }
 
 function quantities(numbers: ShapeNumbers): Quantity[] {
@@ -183,87 +79,11 @@ function chanceOf(standardError: number) {
   return { expected: 0, low: -half, high: half };
 }
 
-function charts(numbers: ShapeNumbers): Chart[] {
-  const teams = numbers.teams.flatMap(({ label, n, moments, bins }) =>
-    moments === null
-      ? []
-      : [{ label, n, mean: moments.mean, standardDeviation: moments.standardDeviation, bins: [...bins] }],
-  );
-  const whole: Chart = {
-    id: "shape",
-    kind: "z-distribution",
-    title: message("checks.shape.chart.title"),
-    alternative: finding(numbers),
-    panels: numbers.indices.map(({ index, moments, bins }) => ({
-      label: message(`index.${index}`),
-      n: moments.n,
-      mean: moments.mean,
-      standardDeviation: moments.standardDeviation,
-      bins: [...bins],
-    })),
-  };
-  if (teams.length < 2) return [whole];
-  const noticed = noticedTeams(numbers);
-  return [
-    whole,
-    {
-      id: "shape-teams",
-      kind: "z-distribution",
-      title: message("checks.shape.chart.teams-title"),
-      alternative: message(`checks.shape.chart.teams-alternative${noticed.length > 0 ? "" : "-even"}`, {
-        teams: noticed.map((team) => team.label),
-        teamCount: noticed.length,
-      }),
-      panels: teams,
-    },
-  ];
-}
-
-function tables(numbers: ShapeNumbers): Table[] {
-  const column = (id: string, unit: Table["columns"][number]["unit"]) => ({
-    id,
-    label: message(`checks.shape.table.${id}`),
-    unit,
-  });
-  return [
-    {
-      id: "shape",
-      caption: message("checks.shape.table.caption"),
-      columns: [
-        column("index", "text"),
-        column("n", "count"),
-        column("mean", "z"),
-        column("sd", "z"),
-        column("skewness", "index"),
-        column("skewness-low", "index"),
-        column("skewness-high", "index"),
-        column("excess-kurtosis", "index"),
-        column("kurtosis-low", "index"),
-        column("kurtosis-high", "index"),
-        column("anderson-darling", "statistic"),
-        column("probability", "probability"),
-        column("reading", "reading"),
-      ],
-      rows: numbers.indices.map((one) => [
-        message(`index.${one.index}`),
-        one.moments.n,
-        one.moments.mean,
-        one.moments.standardDeviation,
-        one.moments.skewness,
-        one.limits.skewness.low,
-        one.limits.skewness.high,
-        one.moments.excessKurtosis,
-        one.limits.excessKurtosis.low,
-        one.limits.excessKurtosis.high,
-        one.andersonDarling.adjusted,
-        one.andersonDarling.probability,
-        one.reading,
-      ]),
-      notes: [message("checks.shape.table.note")],
-    },
-  ];
-}
-
+/**
+ * Whether z-scores have the shape of one measured population: roughly a bell, without a long tail to one side, heavy tails
+ * or two humps. The size of a departure is read, not its significance: with 900 children a test finds departures too
+ * small to matter.
+ */
 export const shape: Check<ShapeNumbers> = {
   id: "shape",
   section: "what",
@@ -279,7 +99,7 @@ export const shape: Check<ShapeNumbers> = {
   ],
   compute: ({ children, seed }) => {
     const indices = indexShapes(children, seed);
-    if (indices.length === 0) return { cannotTell: message("checks.shape.unknown.few", { fewest: fewestForShape }) };
+    if (indices.length === 0) return { cannotTell: whyNoShape(children) };
     return { indices, teams: teamShapes(children, seed) };
   },
   judge,

@@ -1,7 +1,8 @@
 import type { Children, IndexId } from "../derive/children.js";
+import type { Message } from "../results/schema.js";
 import { againstOthers, type GroupAndOthers } from "../stats/against-others.js";
 import { estimateStandardDeviation } from "../stats/design/standard-deviation.js";
-import type { SurveyDesign } from "../stats/design/survey-design.js";
+import { designAt, type SurveyDesign } from "../stats/design/survey-design.js";
 import { benjaminiHochberg } from "../stats/false-discovery.js";
 import { oneWay } from "../stats/one-way.js";
 import { quantile } from "../stats/quantile.js";
@@ -9,6 +10,7 @@ import { studentQuantile, studentTwoSided } from "../stats/student-t.js";
 import { type Group, groupsOf } from "./groups.js";
 import { keptScores } from "./kept-scores.js";
 import { narrowBelow, type SpreadReference, spreadReferences } from "./spread-reference.js";
+import { clustersTooFew, fullest, tooLittle } from "./too-little.js";
 
 /** A standard deviation with its design-based uncertainty. */
 interface Spread {
@@ -53,6 +55,8 @@ export interface IndexSpread {
 
 /** Fewer children than this give no standard deviation worth reading. As for estimates: judgement. */
 export const fewestForSpread = 25;
+/** A standard deviation below this is the rounding of equal numbers, and no variation: scores are read to two decimals. */
+const roundingNoise = 1e-9;
 /** Practical size: a team's spread a quarter wider or narrower than the others'. Judgement. */
 const teamRatio = 1.25;
 
@@ -60,8 +64,8 @@ const teamRatio = 1.25;
 function spreadOf(design: SurveyDesign, values: Float64Array, inDomain: Uint8Array): Spread | null {
   const found = estimateStandardDeviation(design, values, inDomain);
   const logError = found.standardError / found.estimate;
-  if (found.n < fewestForSpread || !(found.estimate > 0) || !(logError > 0) || !(found.degreesOfFreedom > 0))
-    return null;
+  if (found.n < fewestForSpread || !(found.estimate > roundingNoise)) return null;
+  if (!(logError > 0) || !(found.degreesOfFreedom > 0)) return null;
   const half = studentQuantile(0.975, found.degreesOfFreedom) * logError;
   return {
     n: found.n,
@@ -73,10 +77,9 @@ function spreadOf(design: SurveyDesign, values: Float64Array, inDomain: Uint8Arr
   };
 }
 
-function domainOf(values: Float64Array, members: Int32Array | null): Uint8Array {
+function domainOf(values: Float64Array): Uint8Array {
   const domain = new Uint8Array(values.length);
-  if (members === null) for (let i = 0; i < values.length; i++) domain[i] = Number.isNaN(values[i]) ? 0 : 1;
-  else for (const i of members) domain[i] = Number.isNaN(values[i]) ? 0 : 1;
+  for (let i = 0; i < values.length; i++) domain[i] = Number.isNaN(values[i]) ? 0 : 1;
   return domain;
 }
 
@@ -133,8 +136,9 @@ export function indexSpreads(children: Children, design: SurveyDesign): IndexSpr
     const column = children.indices[reference.index];
     const kept = keptScores(children, reference.index, "fixed");
     const narrower = keptScores(children, reference.index, "around-mean");
-    const fixed = spreadOf(design, kept, domainOf(kept, null));
-    const aroundMean = spreadOf(design, narrower, domainOf(narrower, null));
+    if (tooLittle(kept, fewestForSpread) !== null) return [];
+    const fixed = spreadOf(design, kept, domainOf(kept));
+    const aroundMean = spreadOf(design, narrower, domainOf(narrower));
     if (fixed === null || aroundMean === null) return [];
     return [
       {
@@ -150,8 +154,21 @@ export function indexSpreads(children: Children, design: SurveyDesign): IndexSpr
   });
 }
 
+/** Why no index could be read, told of the index with the most z-scores. */
+export function whyNoSpread(children: Children, design: SurveyDesign): Message {
+  const scores = fullest(spreadReferences.map(({ index }) => keptScores(children, index, "fixed")));
+  return tooLittle(scores, fewestForSpread) ?? clustersTooFew(scores, design);
+}
+
 interface Member extends Group {
   readonly by: GroupSpread["by"];
+}
+
+/** The spread among some children, in the design of all. */
+function spreadAt(design: SurveyDesign, values: Float64Array, members: Int32Array): Spread | null {
+  const own = new Float64Array(members.length);
+  for (let k = 0; k < members.length; k++) own[k] = values[members[k] as number] as number;
+  return spreadOf(design, own, domainOf(own));
 }
 
 function where(children: Children, by: Member["by"], label: string, keep: (child: number) => boolean): Member {
@@ -224,14 +241,13 @@ function judgeTeam(spread: Spread, reference: SpreadReference, ratio: number, ad
 
 /** Every group with enough children, for every index given. Groups that hold everybody say nothing new and are left out. */
 export function groupSpreads(children: Children, design: SurveyDesign, indices: readonly IndexSpread[]): GroupSpread[] {
-  const members = membersOf(children);
+  const members = membersOf(children).map((member) => ({ ...member, design: designAt(design, member.members) }));
   const found = indices.flatMap(({ reference, fixed }) => {
     const values = keptScores(children, reference.index, "fixed");
     const { team } = children;
     const teams = team === null ? [] : againstOthers(values, team.codes, team.labels.length);
-    return members.flatMap(({ by, label, members: own }) => {
-      const domain = domainOf(values, own);
-      const spread = spreadOf(design, values, domain);
+    return members.flatMap(({ by, label, members: own, design: ownDesign }) => {
+      const spread = spreadAt(ownDesign, values, own);
       if (spread === null || spread.n === fixed.n) return [];
       const code = children.team?.codes[own[0] ?? 0] ?? -1;
       const test = by === "team" ? teamTest(teams[code], fixed) : untested;

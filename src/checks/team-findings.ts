@@ -1,8 +1,14 @@
 import type { Children, IndexId } from "../derive/children.js";
+import { message } from "../results/message.js";
+import type { Message } from "../results/schema.js";
+import type { DriftMeasure } from "./drift-scores.js";
+import { groupsOf } from "./groups.js";
+import { countKnown, keptScores } from "./kept-scores.js";
 import { adjustTogether } from "./multiplicity.js";
 import { chanceLevel, fewestChildren, mostSerious } from "./reading.js";
-import { type DriftMeasure, drifts, type TeamDrift } from "./team-drift.js";
+import { drifts, type TeamDrift } from "./team-drift.js";
 import { type IndexLevels, levelsOf, placesShared } from "./team-levels.js";
+import { fullest, tooLittle } from "./too-little.js";
 
 /** One thing that one team was tested for. */
 export interface TeamFinding {
@@ -49,7 +55,7 @@ export interface TeamsDifferNumbers {
  */
 export const explainSize = 0.25;
 /** What moves the mean of the whole survey by a tenth of a z-score moves its prevalence by about a sixth. Judgement. */
-export const doubtShift = 0.1;
+const doubtShift = 0.1;
 
 const levelIndices: readonly IndexId[] = ["weight-for-height", "height-for-age", "arm-for-age"];
 
@@ -157,9 +163,13 @@ function summaries(children: Children, findings: readonly TeamFinding[]): TeamSu
 /** All numbers of the check; null where no team can be held against another. */
 export function teamsDifferNumbers(children: Children): TeamsDifferNumbers | null {
   const places = placesShared(children);
-  const levels = levelIndices.flatMap((index) => levelsOf(children, index, places) ?? []);
-  const weight = drifts(children, "weight");
-  const height = drifts(children, "height");
+  const readable = levelIndices.filter(
+    (index) => tooLittle(keptScores(children, index, "fixed"), fewestChildren) === null,
+  );
+  const levels = readable.flatMap((index) => levelsOf(children, index, places) ?? []);
+  const none = { teams: [], heldAgainstArm: false };
+  const weight = readable.includes(levelOfDrift.weight) ? drifts(children, "weight") : none;
+  const height = readable.includes(levelOfDrift.height) ? drifts(children, "height") : none;
   const findings = findingsOf([
     levelTests(levels),
     driftTests(weight.teams, children.count),
@@ -178,4 +188,18 @@ export function teamsDifferNumbers(children: Children): TeamsDifferNumbers | nul
     clustered: children.cluster !== null,
     dayCount: days.size,
   };
+}
+
+/** Why no team can be held against another, told of the index with the most z-scores. */
+export function whyNoComparison(children: Children): Message {
+  const scores = fullest(levelIndices.map((index) => keptScores(children, index, "fixed")));
+  const sizes = groupsOf(children.team)
+    .map(({ members }) => countKnown(Float64Array.from(members, (child) => scores[child] as number)))
+    .filter((size) => size > 0);
+  const few = tooLittle(scores, fewestChildren);
+  if (few !== null) return few;
+  if (sizes.length < 2) return message("checks.teams-differ.unknown.one-team", { teams: sizes.length });
+  if (Math.max(...sizes) < fewestChildren)
+    return message("checks.teams-differ.unknown.small-teams", { fewest: fewestChildren });
+  return message("checks.teams-differ.unknown.few-clusters");
 }

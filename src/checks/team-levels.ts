@@ -67,8 +67,9 @@ export function placesShared(children: Children): Places | null {
 }
 
 function cellsOf(children: Children, team: CodedColumn, values: Float64Array, places: Places | null): Cells {
-  const cells = new Map<string, { sum: number; n: number; team: number; place: number }>();
+  const cells = new Map<number, { sum: number; n: number; team: number; place: number }>();
   const placeCount = places?.column.labels.length ?? 0;
+  const teamCount = team.labels.length;
   for (let child = 0; child < children.count; child++) {
     const code = team.codes[child] as number;
     const value = values[child] as number;
@@ -76,11 +77,14 @@ function cellsOf(children: Children, team: CodedColumn, values: Float64Array, pl
     const known = places?.column.codes[child] ?? 0;
     const place = known < 0 ? placeCount : known;
     const cluster = children.cluster === null ? child : (children.cluster.codes[child] as number);
-    const key = `${cluster}/${code}/${place}`;
-    const cell = cells.get(key) ?? { sum: 0, n: 0, team: code, place };
+    const key = ((cluster + 1) * (placeCount + 1) + place) * teamCount + code;
+    let cell = cells.get(key);
+    if (cell === undefined) {
+      cell = { sum: 0, n: 0, team: code, place };
+      cells.set(key, cell);
+    }
     cell.sum += value;
     cell.n++;
-    cells.set(key, cell);
   }
   const list = [...cells.values()];
   return {

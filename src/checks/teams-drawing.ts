@@ -1,6 +1,7 @@
 import { message } from "../results/message.js";
 import type { Chart, Message, Reading, Table } from "../results/schema.js";
-import type { DriftMeasure, TeamDrift } from "./team-drift.js";
+import type { DriftMeasure } from "./drift-scores.js";
+import type { TeamDrift } from "./team-drift.js";
 import { explainSize, type TeamFinding, type TeamsDifferNumbers } from "./team-findings.js";
 
 /** The label of a team that may be printed. */

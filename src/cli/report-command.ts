@@ -9,6 +9,7 @@ import { reportDate } from "./clock.js";
 import type { Effects } from "./effects.js";
 import { loadInput } from "./input.js";
 import { wordsOf } from "./language.js";
+import { uncoveredSigns } from "./uncovered-signs.js";
 import { programVersion } from "./version.js";
 
 export interface ReportOptions {
@@ -49,6 +50,8 @@ async function pdfFile(
   const outcome = await makePdf(html, request, { madeOn: results.madeOn ?? undated });
   if (outcome.kind === "printed") {
     if (outcome.note !== undefined) effects.say(words.text(outcome.note));
+    const signs = uncoveredSigns(html);
+    if (signs.length > 0) effects.say(words.text({ id: "cli.uncovered-signs", values: { signs } }));
     return [{ name: "report.pdf", content: outcome.pdf }];
   }
   effects.say(words.text(outcome.reason));

@@ -148,18 +148,21 @@ function fromCompletedMonths({ children, settings }: World): Uint8Array {
 function withinMonthShift(world: World): Shift | null {
   const inMonths = fromCompletedMonths(world);
   if (!inMonths.includes(1)) return null;
-  return (random) =>
-    Float64Array.from(inMonths, (inMonth) => (inMonth === 1 ? (random.uniform() - 0.5) * daysPerMonth : 0));
+  return (random) => {
+    const days = new Float64Array(inMonths.length);
+    for (let i = 0; i < days.length; i++) if (inMonths[i] === 1) days[i] = (random.uniform() - 0.5) * daysPerMonth;
+    return days;
+  };
 }
 
 function drawOf({ children }: World, shifts: readonly Shift[]): Draw | null {
   if (shifts.length === 0) return null;
   return (random) => {
-    const ageDays = Float64Array.from(children.ageDays);
-    for (const shift of shifts)
-      shift(random).forEach((days, i) => {
-        ageDays[i] = (ageDays[i] ?? 0) + days;
-      });
+    const ageDays = children.ageDays.slice();
+    for (const shift of shifts) {
+      const days = shift(random);
+      for (let i = 0; i < days.length; i++) ageDays[i] = (ageDays[i] as number) + (days[i] as number);
+    }
     return { ageDays };
   };
 }

@@ -7,14 +7,17 @@ import type { ScenarioFile } from "./scenario.js";
 export function withoutRepeats(children: Children): Uint8Array {
   const seen = new Set<string>();
   const { sex, ageDays, weight, height, arm, cluster } = children;
-  return Uint8Array.from({ length: children.count }, (_, i) => {
-    const measures = [weight, height, arm].map((column) => column?.values[i] ?? Number.NaN);
-    if (measures.filter((value) => !Number.isNaN(value)).length < 2) return 1;
-    const key = [cluster?.codes[i] ?? -1, sex[i], ageDays[i], ...measures].join(" ");
-    if (seen.has(key)) return 0;
-    seen.add(key);
-    return 1;
-  });
+  const kept = new Uint8Array(children.count).fill(1);
+  for (let i = 0; i < children.count; i++) {
+    const w = weight?.values[i] ?? Number.NaN;
+    const h = height?.values[i] ?? Number.NaN;
+    const a = arm?.values[i] ?? Number.NaN;
+    if (Number(Number.isNaN(w)) + Number(Number.isNaN(h)) + Number(Number.isNaN(a)) > 1) continue;
+    const key = `${cluster?.codes[i] ?? -1} ${sex[i]} ${ageDays[i]} ${w} ${h} ${a}`;
+    if (seen.has(key)) kept[i] = 0;
+    else seen.add(key);
+  }
+  return kept;
 }
 
 /** The survey with each repeated row counted once. */

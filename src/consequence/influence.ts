@@ -59,7 +59,8 @@ export function mostInfluential(without: Float64Array, direction: "lowest" | "hi
 }
 
 function reestimateWithout(world: World, { estimate }: Headline, codes: ArrayLike<number>, part: number): Reestimate {
-  const only = Uint8Array.from({ length: world.children.count }, (_, i) => (codes[i] === part ? 0 : 1));
+  const only = new Uint8Array(world.children.count);
+  for (let i = 0; i < only.length; i++) if (codes[i] !== part) only[i] = 1;
   return reestimate(world.children, world.design, estimate, world.rule, only);
 }
 

@@ -1,7 +1,7 @@
-import type { Children, IndexId, ZColumn } from "../derive/children.js";
+import type { IndexId, ZColumn } from "../derive/children.js";
 import { exclusionsOf } from "../derive/exclusions.js";
-import { outcome, scoreCriterion } from "../derive/outcome.js";
-import { placeHeights } from "../derive/position.js";
+import { type OutcomeColumns, type OutcomeInput, outcome, scoreCriterion } from "../derive/outcome.js";
+import { type Placed, placeHeights } from "../derive/position.js";
 import { type ScoreInput, scoreIndex, scoreInputOf } from "../derive/scores.js";
 import type { Headline, World } from "./scenario.js";
 
@@ -9,21 +9,35 @@ type Measure = "weight" | "height" | "arm";
 
 /** Positions of the children whose measurement was off. */
 function whoseOf({ children }: World, team: number | null): Int32Array {
-  const all = Int32Array.from({ length: children.count }, (_, i) => i);
-  return team === null ? all : all.filter((i) => children.team?.codes[i] === team);
+  const all = new Int32Array(children.count);
+  let n = 0;
+  for (let i = 0; i < children.count; i++) if (team === null || children.team?.codes[i] === team) all[n++] = i;
+  return all.slice(0, n);
+}
+
+/** Part of a column of numbers. */
+function numbersAt(column: Float64Array, rows: Int32Array): Float64Array {
+  const own = new Float64Array(rows.length);
+  for (let k = 0; k < rows.length; k++) own[k] = column[rows[k] as number] as number;
+  return own;
+}
+
+/** Part of a column of codes. */
+function codesAt(column: Uint8Array, rows: Int32Array): Uint8Array {
+  const own = new Uint8Array(rows.length);
+  for (let k = 0; k < rows.length; k++) own[k] = column[rows[k] as number] as number;
+  return own;
 }
 
 function inputOf(world: World, whose: Int32Array): ScoreInput {
   const { settings, children } = world;
   const whole = scoreInputOf(children, settings.exclusions.widthAroundMean);
   if (whose.length === children.count) return whole;
-  const numbers = (column: Float64Array | null): Float64Array | null =>
-    column === null ? null : Float64Array.from(whose, (i) => column[i] ?? Number.NaN);
-  const codes = (column: Uint8Array | null): Uint8Array | null =>
-    column === null ? null : Uint8Array.from(whose, (i) => column[i] ?? 0);
+  const numbers = (column: Float64Array | null) => (column === null ? null : numbersAt(column, whose));
+  const codes = (column: Uint8Array | null) => (column === null ? null : codesAt(column, whose));
   return {
-    sex: codes(whole.sex) as Uint8Array,
-    ageDays: numbers(whole.ageDays) as Float64Array,
+    sex: codesAt(whole.sex, whose),
+    ageDays: numbersAt(whole.ageDays, whose),
     weight: numbers(whole.weight),
     height: numbers(whole.height),
     arm: numbers(whole.arm),
@@ -36,28 +50,101 @@ function inputOf(world: World, whose: Int32Array): ScoreInput {
 
 /** One index of all children, with that of some of them derived again and the exclusions of all decided anew. */
 function mixed(world: World, index: IndexId, whose: Int32Array, own: Pick<ZColumn, "z" | "why">): ZColumn {
-  const z = Float64Array.from(world.children.indices[index].z);
-  const why = Uint8Array.from(world.children.indices[index].why);
-  whose.forEach((child, k) => {
-    z[child] = own.z[k] ?? Number.NaN;
-    why[child] = own.why[k] ?? 0;
-  });
+  const z = world.children.indices[index].z.slice();
+  const why = world.children.indices[index].why.slice();
+  for (let k = 0; k < whose.length; k++) {
+    z[whose[k] as number] = own.z[k] as number;
+    why[whose[k] as number] = own.why[k] as number;
+  }
   return { z, why, ...exclusionsOf(z, index, world.settings.exclusions.widthAroundMean) };
 }
 
 /** Weighted share of cases, as the full estimate has it. */
-function shareOf(world: World, headline: Headline, children: Children): number {
-  const { isCase, inDomain } = outcome(children, headline.estimate.outcome, world.rule);
-  const { weight } = world.design;
+function shareOf({ design }: World, { isCase, inDomain }: OutcomeColumns): number {
+  const { weight } = design;
   let cases = 0;
   let all = 0;
-  for (let i = 0; i < children.count; i++) {
-    const own = weight[i] ?? 0;
-    if (inDomain[i] !== 1 || !(own > 0)) continue;
-    all += own;
-    if (isCase[i] === 1) cases += own;
+  // The design's weights are 0 for children who cannot count; a case is always in the denominator.
+  for (let i = 0; i < weight.length; i++) {
+    all += (inDomain[i] as number) * (weight[i] as number);
+    cases += (isCase[i] as number) * (weight[i] as number);
   }
   return cases / all;
+}
+
+/** The columns of the whole survey with those of some children put in their place. */
+function patched(whole: OutcomeColumns, whose: Int32Array, own: OutcomeColumns): OutcomeColumns {
+  const isCase = whole.isCase.slice();
+  const inDomain = whole.inDomain.slice();
+  for (let k = 0; k < whose.length; k++) {
+    isCase[whose[k] as number] = own.isCase[k] as number;
+    inDomain[whose[k] as number] = own.inDomain[k] as number;
+  }
+  return { isCase, inDomain };
+}
+
+/** What one headline needs to be estimated again with one measure of some children moved. */
+interface Search {
+  readonly world: World;
+  readonly headline: Headline;
+  readonly measure: Measure;
+  readonly whose: Int32Array;
+  readonly input: ScoreInput;
+  /** Positions and heights before the move. */
+  readonly placed: Placed;
+  /** The index that the headline rests on; null where it rests on arm circumference. */
+  readonly index: IndexId | null;
+}
+
+/** Cases and denominator among the children concerned alone; null where that cannot be told without the others. */
+function ownColumns({ world, headline, input, index }: Search, moved: ScoreInput, own: ZColumn | null) {
+  // Limits around the mean move for everybody when some are moved.
+  if (world.rule === "around-mean") return null;
+  const { indices, arm } = world.children;
+  const part: OutcomeInput = {
+    count: input.sex.length,
+    ageDays: input.ageDays,
+    oedema: input.oedema,
+    arm: arm === null || moved.arm === null ? null : { ...arm, values: moved.arm },
+    indices: index === null || own === null ? indices : { ...indices, [index]: own },
+  };
+  const columns = outcome(part, headline.estimate.outcome, world.rule);
+  // With nobody judged among them, whether their oedema counts hangs on the others.
+  return columns.inDomain.includes(1) ? columns : null;
+}
+
+/** Cases and denominator of all children, everything decided anew. */
+function allColumns({ world, headline, whose, index }: Search, moved: ScoreInput, own: ZColumn | null): OutcomeColumns {
+  const { children, rule } = world;
+  const id = headline.estimate.outcome;
+  if (index !== null && own !== null) {
+    return outcome(
+      { ...children, indices: { ...children.indices, [index]: mixed(world, index, whose, own) } },
+      id,
+      rule,
+    );
+  }
+  if (children.arm === null || moved.arm === null) return outcome(children, id, rule);
+  const values = children.arm.values.slice();
+  for (let k = 0; k < whose.length; k++) values[whose[k] as number] = moved.arm[k] as number;
+  return outcome({ ...children, arm: { ...children.arm, values } }, id, rule);
+}
+
+function placedOf({ ageDays, height, position }: ScoreInput): Placed {
+  return placeHeights(ageDays, height, position);
+}
+
+function shifted(search: Search, by: number): number {
+  const { world, headline, measure, whose, input, index } = search;
+  const values = (input[measure] ?? new Float64Array(0)).slice();
+  for (let k = 0; k < values.length; k++) values[k] = (values[k] as number) + by;
+  const moved: ScoreInput = { ...input, [measure]: values };
+  const placed = measure === "height" ? placedOf(moved) : search.placed;
+  const own = index === null ? null : scoreIndex(index, moved, placed);
+  const columns = ownColumns(search, moved, own);
+  if (columns === null) return shareOf(world, allColumns(search, moved, own));
+  const whole = outcome(world.children, headline.estimate.outcome, world.rule);
+  return shareOf(world, patched(whole, whose, columns));
 }
 
 /**
@@ -71,26 +158,10 @@ export function shiftedPrevalence(
   measure: Measure,
   team: number | null,
 ): (by: number) => number {
-  const { children } = world;
-  const column = children[measure];
+  if (world.children[measure] === null) return () => headline.published.value;
   const whose = whoseOf(world, team);
-  const input = inputOf(world, whose);
   const index = scoreCriterion(headline.estimate.outcome)?.index ?? null;
-  return (by) => {
-    if (column === null) return headline.published.value;
-    const values = Float64Array.from(column.values);
-    for (const child of whose) values[child] = (values[child] ?? Number.NaN) + by;
-    const moved: Children = { ...children, [measure]: { ...column, values } };
-    if (index === null) return shareOf(world, headline, moved);
-    const changed: ScoreInput = {
-      ...input,
-      [measure]: Float64Array.from(whose, (child) => values[child] ?? Number.NaN),
-    };
-    const placed = placeHeights(changed.ageDays, changed.height, changed.position);
-    const own = scoreIndex(index, changed, placed);
-    return shareOf(world, headline, {
-      ...moved,
-      indices: { ...children.indices, [index]: mixed(world, index, whose, own) },
-    });
-  };
+  const input = inputOf(world, whose);
+  const search = { world, headline, measure, whose, input, placed: placedOf(input), index };
+  return (by) => shifted(search, by);
 }

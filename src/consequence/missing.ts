@@ -25,18 +25,26 @@ const assumptions: readonly Assumption[] = [
 
 /** 1 for children who belong to the estimate's population but could not be judged because a measure, age or sex is missing. */
 export function notJudged(children: Children, estimate: PrevalenceEstimate): Uint8Array {
+  const { ageDays, oedema, count } = children;
   const judged = outcome(children, estimate.outcome, "none").inDomain;
   const armOnly = estimate.outcome.includes("arm-circumference") || estimate.outcome.includes("combined");
-  return Uint8Array.from(judged, (inside, i) => {
-    if (inside === 1 || children.oedema?.[i] === 1) return 0;
-    const days = children.ageDays[i] ?? Number.NaN;
-    if (armOnly && !Number.isNaN(days) && !withinMonths(days, armAges.from, armAges.to)) return 0;
-    return 1;
-  });
+  const absent = new Uint8Array(count);
+  for (let i = 0; i < count; i++) {
+    if (judged[i] === 1 || (oedema !== null && oedema[i] === 1)) continue;
+    const days = ageDays[i] as number;
+    if (armOnly && !Number.isNaN(days) && !withinMonths(days, armAges.from, armAges.to)) continue;
+    absent[i] = 1;
+  }
+  return absent;
 }
 
-function weightOf(world: World, mask: Uint8Array): number {
-  return world.design.weight.reduce((sum, weight, i) => (mask[i] === 1 && weight > 0 ? sum + weight : sum), 0);
+function weightOf({ design }: World, mask: Uint8Array): number {
+  let sum = 0;
+  for (let i = 0; i < design.count; i++) {
+    const weight = design.weight[i] as number;
+    if (mask[i] === 1 && weight > 0) sum += weight;
+  }
+  return sum;
 }
 
 /**
@@ -51,10 +59,13 @@ function withMissing(world: World, estimate: PrevalenceEstimate, assumption: Ass
   const absent = notJudged(children, estimate);
   const assumed = Math.min(1, assumption.probability + assumption.timesAsOften * measured);
   const carried = assumed < 1 ? (assumption.timesAsOften * weightOf(world, absent)) / weightOf(world, inDomain) : 0;
-  const cases = Float64Array.from(isCase, (value, i) =>
-    absent[i] === 1 ? assumed : carried === 0 ? value : value + carried * (value - measured),
-  );
-  const everyone = inDomain.map((inside, i) => (inside === 1 || absent[i] === 1 ? 1 : 0));
+  const cases = new Float64Array(children.count);
+  const everyone = new Uint8Array(children.count);
+  for (let i = 0; i < children.count; i++) {
+    const value = isCase[i] as number;
+    cases[i] = absent[i] === 1 ? assumed : carried === 0 ? value : value + carried * (value - measured);
+    if (inDomain[i] === 1 || absent[i] === 1) everyone[i] = 1;
+  }
   return withInterval(estimate.id, estimateProportion(design, cases, everyone));
 }
 

@@ -6,7 +6,7 @@ import { estimateProportion, type ProportionEstimate } from "../stats/design/pro
 import type { SurveyDesign } from "../stats/design/survey-design.js";
 import type { Reestimate } from "./scenario.js";
 
-export const level = 0.95;
+const level = 0.95;
 
 /** What the interval of a share rests on. */
 export type ShareParts = Pick<ProportionEstimate, "estimate" | "variance" | "degreesOfFreedom" | "n">;
@@ -39,6 +39,13 @@ export function reestimate(
   only?: Uint8Array,
 ): Reestimate {
   const { isCase, inDomain } = outcome(children, estimate.outcome, rule);
-  const domain = only === undefined ? inDomain : inDomain.map((inside, i) => (inside === 1 && only[i] === 1 ? 1 : 0));
+  const domain = only === undefined ? inDomain : bothMarked(inDomain, only);
   return withInterval(estimate.id, estimateProportion(design, isCase, domain));
+}
+
+/** 1 where both columns hold 1. */
+export function bothMarked(one: Uint8Array, other: Uint8Array): Uint8Array {
+  const both = new Uint8Array(one.length);
+  for (let i = 0; i < one.length; i++) if (one[i] === 1 && other[i] === 1) both[i] = 1;
+  return both;
 }

@@ -15,7 +15,7 @@ import { tippingPoints } from "./tipping-points.js";
 import { placeInSentence } from "./verdict-sentence.js";
 
 /** The prevalences that every scenario re-estimates. */
-export const headlineIds: readonly string[] = [
+const headlineIds: readonly string[] = [
   "wasting",
   "severe-wasting",
   "acute-malnutrition-by-weight-for-height",

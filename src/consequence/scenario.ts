@@ -39,7 +39,7 @@ export interface World {
 }
 
 /** A scenario that cannot be computed says why. */
-export interface NotPossible {
+interface NotPossible {
   readonly notPossible: Message;
 }
 

@@ -1,7 +1,7 @@
 import type { RandomStream } from "../stats/random.js";
 
 /** Offsets from a rounded value, in steps, that would have been rounded to it. */
-export interface Reach {
+interface Reach {
   readonly from: number;
   readonly to: number;
   /** True where the two ends are as near to the next rounded value: each then counts half. */

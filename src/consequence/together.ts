@@ -10,7 +10,7 @@ import { withoutRepeats } from "./duplicates.js";
 import { completedSets, type Draw, drawTogether } from "./imputation.js";
 import { notJudged } from "./missing.js";
 import { poolAll } from "./pooling.js";
-import { withInterval } from "./reestimate.js";
+import { bothMarked, withInterval } from "./reestimate.js";
 import type { Headline, Reestimate, ScenarioFile, World } from "./scenario.js";
 
 /** One headline with missing children drawn as cases, between as often and twice as often as the measured ones. */
@@ -23,12 +23,15 @@ function drawn(
   random: RandomStream,
 ): Reestimate {
   const { isCase, inDomain } = outcome(children, estimate.outcome, world.rule);
-  const once = inDomain.map((inside, i) => (inside === 1 && only[i] === 1 ? 1 : 0));
-  const measured = estimateProportion(world.design, isCase, once).estimate;
+  const measured = estimateProportion(world.design, isCase, bothMarked(inDomain, only)).estimate;
   const absent = notJudged(children, estimate);
   const risk = Math.min(1, excessRisk * measured);
-  const cases = Uint8Array.from(isCase, (value, i) => (absent[i] === 1 ? Number(random.uniform() < risk) : value));
-  const everyone = inDomain.map((inside, i) => (only[i] === 1 && (inside === 1 || absent[i] === 1) ? 1 : 0));
+  const cases = Uint8Array.from(isCase);
+  const everyone = new Uint8Array(children.count);
+  for (let i = 0; i < children.count; i++) {
+    if (absent[i] === 1) cases[i] = random.uniform() < risk ? 1 : 0;
+    if (only[i] === 1 && (inDomain[i] === 1 || absent[i] === 1)) everyone[i] = 1;
+  }
   return withInterval(estimate.id, estimateProportion(world.design, cases, everyone));
 }
 

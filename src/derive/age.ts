@@ -4,7 +4,7 @@ import type { Survey } from "../describe/survey.js";
 export const daysPerMonth = 30.4375;
 
 /** Where a child's age comes from: 0 unknown, 1 two dates, 2 an age in months. */
-export type AgeSource = 0 | 1 | 2;
+type AgeSource = 0 | 1 | 2;
 
 export interface Ages {
   /** Age in days; NaN unknown. Whole where it comes from two dates. */

@@ -68,6 +68,21 @@ function populationOf(
   return sizes.map((size, stratum) => (withMissing.has(stratum) ? size + 1 : size));
 }
 
+/** Designs already made: every estimate asks for that of the same children. */
+const known = new WeakMap<Children, WeakMap<SurveySettings, SurveyDesign>>();
+
+function makeDesignOf(children: Children, settings: SurveySettings): SurveyDesign {
+  const strata = strataOf(children);
+  const given = settings.clustersInPopulation;
+  return makeDesign({
+    count: children.count,
+    cluster: children.cluster === null ? null : clusterCodes(children.cluster),
+    stratum: strata?.codes ?? null,
+    weight: children.samplingWeight,
+    clustersInPopulation: given === null ? null : populationOf(children, strata, given),
+  });
+}
+
 /**
  * The sampling design of the children.
  *
@@ -78,15 +93,13 @@ function populationOf(
  *   can't be told, such children share a stratum of their own. A stratum without children is no stratum.
  * - No weight column: every child weighs 1. A child whose weight is missing or not positive counts nowhere.
  * - Clusters in the population are given by stratum label.
+ *
+ * Made once for the same children and settings.
  */
 export function designOf(children: Children, settings: SurveySettings): SurveyDesign {
-  const strata = strataOf(children);
-  const given = settings.clustersInPopulation;
-  return makeDesign({
-    count: children.count,
-    cluster: children.cluster === null ? null : clusterCodes(children.cluster),
-    stratum: strata?.codes ?? null,
-    weight: children.samplingWeight,
-    clustersInPopulation: given === null ? null : populationOf(children, strata, given),
-  });
+  const ofChildren = known.get(children) ?? new WeakMap<SurveySettings, SurveyDesign>();
+  known.set(children, ofChildren);
+  const design = ofChildren.get(settings) ?? makeDesignOf(children, settings);
+  ofChildren.set(settings, design);
+  return design;
 }

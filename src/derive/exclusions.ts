@@ -1,5 +1,5 @@
 import type { Children, ExclusionRule, IndexId, ZColumn } from "./children.js";
-import { hundredths } from "./rounding.js";
+import { markBelow } from "./rounding.js";
 
 /** Limits in z, both kept: only a value beyond them is set aside. */
 export interface Limits {
@@ -25,12 +25,8 @@ export type ExclusionColumns = Pick<ZColumn, "outsideFixed" | "outsideAroundMean
 
 function beyondFixed(z: Float64Array, limits: Limits): Uint8Array {
   const beyond = new Uint8Array(z.length);
-  const low = limits.low * 100;
-  const high = limits.high * 100;
-  for (let i = 0; i < z.length; i++) {
-    const value = hundredths(z[i] as number);
-    if (value < low || value > high) beyond[i] = 1;
-  }
+  markBelow(z, 1, limits.low * 100, beyond);
+  markBelow(z, -1, -limits.high * 100, beyond);
   return beyond;
 }
 
@@ -62,7 +58,11 @@ export function exclusionsOf(z: Float64Array, index: IndexId, width: number): Ex
 }
 
 /** 1 for every child whose z-score of this index the rule sets aside (never one that has no z-score). Not to be changed. */
-export function excluded(children: Children, index: IndexId, rule: ExclusionRule): Uint8Array {
+export function excluded(
+  children: Pick<Children, "count" | "indices">,
+  index: IndexId,
+  rule: ExclusionRule,
+): Uint8Array {
   const column = children.indices[index];
   if (rule === "fixed") return column.outsideFixed;
   if (rule === "around-mean") return column.outsideAroundMean;
@@ -70,8 +70,10 @@ export function excluded(children: Children, index: IndexId, rule: ExclusionRule
 }
 
 /** 1 for every child with a z-score of this index that the rule keeps. */
-export function usable(children: Children, index: IndexId, rule: ExclusionRule): Uint8Array {
+export function usable(children: Pick<Children, "count" | "indices">, index: IndexId, rule: ExclusionRule): Uint8Array {
   const { why } = children.indices[index];
   const aside = excluded(children, index, rule);
-  return why.map((reason, i) => (reason === 0 && aside[i] === 0 ? 1 : 0));
+  const kept = new Uint8Array(why.length);
+  for (let i = 0; i < why.length; i++) if (why[i] === 0 && aside[i] === 0) kept[i] = 1;
+  return kept;
 }

@@ -1,7 +1,7 @@
 import { withinMonths } from "./age.js";
 import type { Children, ExclusionRule, IndexId } from "./children.js";
 import { type Limits, usable } from "./exclusions.js";
-import { hundredths } from "./rounding.js";
+import { markBelow } from "./rounding.js";
 
 export type OutcomeId =
   | "wasting"
@@ -25,6 +25,9 @@ export interface OutcomeColumns {
   readonly isCase: Uint8Array;
   readonly inDomain: Uint8Array;
 }
+
+/** The columns of children that an outcome is judged by; all of them as long as there are children. */
+export type OutcomeInput = Pick<Children, "count" | "ageDays" | "oedema" | "arm" | "indices">;
 
 /** A z-score index beyond a cut-off. Strict: exactly at the cut-off, with two decimals, is no case. */
 export interface ScoreCriterion {
@@ -79,7 +82,7 @@ export const armAges = { from: 6, to: 59 } as const;
  * Plausible arm circumferences, mm, both ends kept; applied under either exclusion rule. Limits around the mean z-score
  * would set aside the very children the cut-offs look for. Bilukha and Kianian, Maternal and Child Nutrition 2023;19:e13478.
  */
-export const armLimits: Limits = { low: 100, high: 200 };
+const armLimits: Limits = { low: 100, high: 200 };
 
 /** For whom every criterion of a definition can be judged, and who meets at least one of them. */
 interface Judged {
@@ -87,36 +90,39 @@ interface Judged {
   readonly met: Uint8Array;
 }
 
-function judgeScore(children: Children, { index, side, cutOff }: ScoreCriterion, rule: ExclusionRule): Judged {
+function judgeScore(children: OutcomeInput, { index, side, cutOff }: ScoreCriterion, rule: ExclusionRule): Judged {
   const { z } = children.indices[index];
   const met = new Uint8Array(z.length);
-  const limit = cutOff * 100;
-  for (let i = 0; i < z.length; i++) {
-    const value = hundredths(z[i] as number);
-    if (side === "below" ? value < limit : value > limit) met[i] = 1;
-  }
+  // One comparison for both sides: z > c is -z < -c.
+  const sign = side === "below" ? 1 : -1;
+  markBelow(z, sign, sign * cutOff * 100, met);
   return { usable: usable(children, index, rule), met };
 }
 
-function judgeArm({ arm, count }: Children, armBelow: number, rule: ExclusionRule): Judged {
+function judgeArm({ arm, count }: OutcomeInput, armBelow: number, rule: ExclusionRule): Judged {
   const judged = { usable: new Uint8Array(count), met: new Uint8Array(count) };
+  if (arm === null) return judged;
+  const { values } = arm;
   const { low, high } = rule === "none" ? { low: 0, high: Number.POSITIVE_INFINITY } : armLimits;
   for (let i = 0; i < count; i++) {
-    const value = arm?.values[i] ?? Number.NaN;
+    const value = values[i] as number;
     if (value > 0 && value >= low && value <= high) judged.usable[i] = 1;
-    if (hundredths(value) < armBelow * 100) judged.met[i] = 1;
   }
+  markBelow(values, 1, armBelow * 100, judged.met);
   return judged;
 }
 
 function both(one: Judged, other: Judged): Judged {
-  return {
-    usable: one.usable.map((can, i) => can & (other.usable[i] as number)),
-    met: one.met.map((meets, i) => meets | (other.met[i] as number)),
-  };
+  const count = one.met.length;
+  const judged = { usable: new Uint8Array(count), met: new Uint8Array(count) };
+  for (let i = 0; i < count; i++) {
+    judged.usable[i] = (one.usable[i] as number) & (other.usable[i] as number);
+    judged.met[i] = (one.met[i] as number) | (other.met[i] as number);
+  }
+  return judged;
 }
 
-function judge(children: Children, { score, armBelow }: Definition, rule: ExclusionRule): Judged {
+function judge(children: OutcomeInput, { score, armBelow }: Definition, rule: ExclusionRule): Judged {
   const byScore = score === undefined ? null : judgeScore(children, score, rule);
   const byArm = armBelow === undefined ? null : judgeArm(children, armBelow, rule);
   if (byScore !== null && byArm !== null) return both(byScore, byArm);
@@ -126,12 +132,40 @@ function judge(children: Children, { score, armBelow }: Definition, rule: Exclus
 }
 
 /** Oedema itself: among the children for whom it was recorded. */
-function oedemaColumns({ oedema, count }: Children): OutcomeColumns {
-  const recorded = oedema ?? new Uint8Array(count).fill(2);
-  return {
-    isCase: recorded.map((code) => (code === 1 ? 1 : 0)),
-    inDomain: recorded.map((code) => (code === 2 ? 0 : 1)),
-  };
+function oedemaColumns({ oedema, count }: OutcomeInput): OutcomeColumns {
+  const isCase = new Uint8Array(count);
+  const inDomain = new Uint8Array(count);
+  if (oedema === null) return { isCase, inDomain };
+  for (let i = 0; i < count; i++) {
+    if (oedema[i] === 1) isCase[i] = 1;
+    if (oedema[i] !== 2) inDomain[i] = 1;
+  }
+  return { isCase, inDomain };
+}
+
+/** Columns already made, by outcome and rule: many scenarios ask for the same of the same children. */
+const known = new WeakMap<OutcomeInput, Map<string, OutcomeColumns>>();
+
+function makeColumns(children: OutcomeInput, id: OutcomeId, rule: ExclusionRule): OutcomeColumns {
+  if (id === "oedema") return oedemaColumns(children);
+  const definition = definitions[id];
+  const { usable: canJudge, met } = judge(children, definition, rule);
+  const { count, ageDays } = children;
+  const isCase = new Uint8Array(count);
+  const inDomain = new Uint8Array(count);
+  const oedema = definition.oedemaCounts ? children.oedema : null;
+  const byAge = definition.armBelow !== undefined;
+  let anyJudged = 0;
+  // Ones and zeros put together by bits: a branch for each child would take several times as long.
+  for (let i = 0; i < count; i++) {
+    if (byAge && !withinMonths(ageDays[i] as number, armAges.from, armAges.to)) continue;
+    const judged = canJudge[i] as number;
+    const swollen = oedema !== null && oedema[i] === 1 ? 1 : 0;
+    anyJudged |= judged;
+    inDomain[i] = judged | swollen;
+    isCase[i] = swollen | (judged & (met[i] as number));
+  }
+  return anyJudged === 1 ? { isCase, inDomain } : { isCase: isCase.fill(0), inDomain: inDomain.fill(0) };
 }
 
 /**
@@ -144,22 +178,14 @@ function oedemaColumns({ oedema, count }: Children): OutcomeColumns {
  * - Where oedema counts, a child with it is a case and in the denominator whatever else was measured (for arm
  *   circumference: at those ages). Oedema not recorded reads as absent.
  * - Where nobody at all can be judged the denominator is empty: cases of oedema alone are no prevalence.
+ *
+ * Made once for the same children, outcome and rule: the columns must not be changed.
  */
-export function outcome(children: Children, id: OutcomeId, rule: ExclusionRule): OutcomeColumns {
-  if (id === "oedema") return oedemaColumns(children);
-  const definition = definitions[id];
-  const { usable: canJudge, met } = judge(children, definition, rule);
-  const { count, ageDays, oedema } = children;
-  const isCase = new Uint8Array(count);
-  const inDomain = new Uint8Array(count);
-  let anyJudged = false;
-  for (let i = 0; i < count; i++) {
-    if (definition.armBelow !== undefined && !withinMonths(ageDays[i] as number, armAges.from, armAges.to)) continue;
-    const judged = canJudge[i] === 1;
-    const swollen = definition.oedemaCounts && oedema?.[i] === 1;
-    anyJudged ||= judged;
-    if (judged || swollen) inDomain[i] = 1;
-    if (swollen || (judged && met[i] === 1)) isCase[i] = 1;
-  }
-  return anyJudged ? { isCase, inDomain } : { isCase: isCase.fill(0), inDomain: inDomain.fill(0) };
+export function outcome(children: OutcomeInput, id: OutcomeId, rule: ExclusionRule): OutcomeColumns {
+  const ofChildren = known.get(children) ?? new Map<string, OutcomeColumns>();
+  known.set(children, ofChildren);
+  const key = `${id} ${rule}`;
+  const columns = ofChildren.get(key) ?? makeColumns(children, id, rule);
+  ofChildren.set(key, columns);
+  return columns;
 }

@@ -7,7 +7,7 @@ import { daysPerMonth } from "./age.js";
 export const heightFromDays = 24 * daysPerMonth;
 
 /** Age and position both unknown: below this, in cm, a measure is taken for a length. From memory; no source read. */
-export const heightFromCentimetres = 87;
+const heightFromCentimetres = 87;
 
 /** Mean difference between length and height of the same child, cm: WHO MGRS Group, Acta Paediatrica 2006;Suppl 450:76-85. */
 export const lengthMinusHeight = 0.7;

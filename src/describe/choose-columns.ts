@@ -1,6 +1,7 @@
 import type { TextTable } from "../read/table.js";
-import { guessRoles, type RoleQuestion } from "./guess.js";
+import { type Guesses, guessRoles, hasAge, isFilled, type RoleQuestion } from "./guess.js";
 import { type Note, note } from "./notes.js";
+import { parseNumber } from "./numbers.js";
 import { type InputProblem, inputProblem } from "./problems.js";
 import { dispensableRoles, measureRoles, type Role, type RoleSpec } from "./roles.js";
 import { codeTexts, columnNotFound, roleSpecs, type SurveyFile } from "./survey-file.js";
@@ -59,21 +60,51 @@ function fromSettings(table: TextTable, survey: SurveyFile): ChosenColumns {
   return { specs, subgroups, problems, notes: [] };
 }
 
+/** Roles of which an empty column is as good as none: the age may then stand in another. */
+const ageRoles: ReadonlySet<Role> = new Set<Role>(["interview-date", "birth-date", "age-months"]);
+
+/** True where a role's column was found; one for the age must hold something. */
+export function isThere(role: Role, guesses: Guesses["guesses"]): boolean {
+  return ageRoles.has(role) ? isFilled(role, guesses) : guesses.has(role);
+}
+
+/** An age that the data may hold in a column whose name does not say so: to be decided, since a report without ages lacks half its figures. */
+function ageProblems(table: TextTable, { guesses, questions }: Guesses): InputProblem[] {
+  if (hasAge(guesses)) return [];
+  const years = questions.find(({ from }) => from === "years");
+  const [column] = years?.candidates.map((candidate) => candidate.column) ?? [];
+  if (column !== undefined) {
+    const texts = table.columns.find(({ name }) => name === column)?.values ?? [];
+    const highest = Math.max(...texts.map(parseNumber).filter((value) => !Number.isNaN(value)));
+    return [inputProblem("age-in-years", table.file, { column, details: { highest } })];
+  }
+  const dates = questions.filter(({ role, from }) => from === "values" && ageRoles.has(role));
+  if (dates.length === 0) return [];
+  const columns = table.columns.map(({ name }) => name);
+  const candidates = [
+    ...new Set(dates.flatMap((question) => question.candidates.map((candidate) => candidate.column))),
+  ];
+  return [inputProblem("age-missing", table.file, { details: { columns, candidates } })];
+}
+
 /** The columns guessed from their names; what is needed and unclear is a problem, what can be spared is left out with a note. */
 function fromNames(table: TextTable, missingCodes: readonly string[]): Omit<ChosenColumns, "subgroups"> {
-  const { guesses, questions } = guessRoles(table);
+  const guessed = guessRoles(table);
+  const { guesses, questions } = guessed;
   const specs = new Map<Role, RoleSpec>();
   for (const { role, column } of guesses.values()) specs.set(role, { column, missing: missingCodes });
   const problems: InputProblem[] = [];
   const notes: Note[] = [note("columns-guessed", { count: specs.size })];
   for (const { role, candidates, from } of questions) {
-    if (from === "values") continue;
+    if (from !== "names") continue;
     const columns = candidates.map((candidate) => candidate.column);
     if (dispensableRoles.has(role)) notes.push(note("role-left-out", { role, candidates: columns.length }));
     else problems.push(inputProblem("role-unclear", table.file, { details: { role, candidates: columns } }));
   }
   const unclear = new Set(questions.filter(({ from }) => from === "names").map(({ role }) => role));
-  problems.push(...missingNeeds((role) => specs.has(role) || unclear.has(role), table, questions));
+  const needs = missingNeeds((role) => isThere(role, guesses) || unclear.has(role), table, questions);
+  const age = ageProblems(table, guessed);
+  problems.push(...needs.filter(({ kind }) => kind !== "age-missing" || age.length === 0), ...age);
   return { specs, problems, notes };
 }
 

@@ -1,7 +1,7 @@
 import { type Cells, cellProblem } from "./cells.js";
 import { type Coding, codings, sexNumbers } from "./codings.js";
 import { missingTexts } from "./missing.js";
-import { parseNumber } from "./numbers.js";
+import { asciiDigits, parseNumber } from "./numbers.js";
 import { type InputProblem, inputProblem } from "./problems.js";
 import type { CodingRole, RoleSpec } from "./roles.js";
 import { plainWord } from "./words.js";
@@ -22,6 +22,9 @@ export interface ReadCodes {
 
 /** Distinct values listed in a question to the user. */
 const valuesListed = 8;
+
+/** Texts such as 9, 99, 8 or -9 that no coding explains: they stand for 'not recorded' more likely than for a slip. */
+const codeLike = /^-?(?:9{1,4}|8{1,4})(?:[.,]0+)?$/;
 
 /** A cell's text as the codings list it: '+' stays, numbers lose a point and zeros behind it. */
 function codeText(text: string): string {
@@ -65,9 +68,9 @@ function explain(coding: Coding, rowsOf: ReadonlyMap<string, number>): Explained
   return { meanings: new Map([...Object.entries(set), ...words]), unclear: readings.size > 1, set };
 }
 
-/** The question to the user, when the column's own texts leave it open. */
-function unclear(role: CodingRole, cells: Cells, missing: Uint8Array): InputProblem {
-  const present = cells.values.filter((_, index) => missing[index] !== 1);
+/** The question to the user, when the column's own texts leave it open; `empty` are the texts that mean nothing in any reading. */
+function unclear(role: CodingRole, cells: Cells, empty: Uint8Array): InputProblem {
+  const present = cells.values.filter((_, index) => empty[index] !== 1);
   const options = codings[role].meanings.map((meaning) => meaning.name);
   return inputProblem("codes-unclear", cells.file, {
     column: cells.name,
@@ -93,6 +96,7 @@ function rowsByText(cells: Cells, missing: Uint8Array): Map<string, number> {
 export function readCodes(role: CodingRole, cells: Cells, spec: RoleSpec): ReadCodes {
   const coding = codings[role];
   const missing = missingTexts(cells, spec.missing);
+  const empty = missing.slice();
   const rowsOf = rowsByText(cells, missing);
   const explained: Explained =
     spec.codes === undefined
@@ -108,9 +112,8 @@ export function readCodes(role: CodingRole, cells: Cells, spec: RoleSpec): ReadC
     const meaning = explained.meanings.get(codeText(value));
     rows.all += count;
     if (meaning === undefined) {
-      problems.push(
-        cellProblem("unknown-code", cells, index, { role, options: coding.meanings.map(({ name }) => name) }),
-      );
+      const kind = codeLike.test(asciiDigits(value)) ? "missing-code-likely" : "unknown-code";
+      problems.push(cellProblem(kind, cells, index, { role, options: coding.meanings.map(({ name }) => name) }));
       return;
     }
     rows.known += count;
@@ -127,6 +130,6 @@ export function readCodes(role: CodingRole, cells: Cells, spec: RoleSpec): ReadC
     missing,
     meanings,
     byIsoSexNumbers: role === "sex" && explained.set === sexNumbers,
-    problems: open ? [unclear(role, cells, missing)] : problems,
+    problems: open ? [unclear(role, cells, empty)] : problems,
   };
 }

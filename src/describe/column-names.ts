@@ -1,4 +1,4 @@
-import { formColumns, otherPersons, passedOver, roleNames, unitWords, weakNames } from "./role-names.js";
+import { formColumns, numberWords, otherPersons, passedOver, roleNames, unitWords, weakNames } from "./role-names.js";
 import { type Role, roles } from "./roles.js";
 import { plainWord } from "./words.js";
 
@@ -10,8 +10,11 @@ export interface NameMatch {
   readonly rank: NameRank;
 }
 
+/** A name without small words, and with one word for 'number' however it is written. */
 function bare(name: string): string {
-  const words = plainWord(name).split("_");
+  const words = plainWord(name)
+    .split("_")
+    .map((word, _, all) => (all.length > 1 && numberWords.has(word) ? "no" : word));
   const rest = words.filter((word) => !passedOver.has(word));
   return (rest.length === 0 ? words : rest).join("_");
 }

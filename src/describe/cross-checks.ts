@@ -2,6 +2,7 @@ import type { TextTable } from "../read/table.js";
 import { isoDay } from "./dates.js";
 import { type InputProblem, inputProblem, RowProblems } from "./problems.js";
 import type { ReadColumns } from "./read-columns.js";
+import { plainWord } from "./words.js";
 
 function cellText(read: { cells: { values: readonly string[]; codes: Uint32Array } }, row: number): string {
   return read.cells.values[read.cells.codes[row] ?? 0] ?? "";
@@ -78,6 +79,30 @@ function swapped(
   return { problems: [inputProblem("columns-swapped", table.file, { details })], whole: true };
 }
 
+/** Words that stand before the sums below a table, without accents. */
+const totalWords = new Set(
+  "total totals subtotal sub_total grand_total sum totaux total_general somme totales suma totais soma المجموع الاجمالي".split(
+    " ",
+  ),
+);
+
+/** Rows without a sex in which a cell says that it is a total: they would be counted as children. */
+function totalRows(table: TextTable, columns: ReadColumns): InputProblem[] {
+  const sex = columns.codes.get("sex");
+  const found = new RowProblems();
+  if (sex === undefined) return [];
+  for (const column of table.columns) {
+    const totals = new Set(column.values.flatMap((text, code) => (totalWords.has(plainWord(text)) ? [code] : [])));
+    if (totals.size === 0) continue;
+    column.codes.forEach((code, row) => {
+      if (!totals.has(code) || sex.missing[sex.cells.codes[row] ?? 0] !== 1) return;
+      const at = { row: table.sheetRow[row] ?? 0, value: column.values[code] ?? "" };
+      found.add(() => inputProblem("total-row", table.file, at));
+    });
+  }
+  return found.list();
+}
+
 /** Problems that only two columns together, or a column and the calendar, show. Replaces complaints about the units of swapped columns. */
 export function crossCheck(
   table: TextTable,
@@ -91,8 +116,13 @@ export function crossCheck(
     whole &&
     measured.has(problem.column) &&
     (problem.kind.startsWith("unit") || problem.kind === "missing-code-likely");
+  const totals = totalRows(table, columns);
+  const summed = new Set(totals.map((problem) => problem.row));
+  // A sum is no measure: what is odd about it needs no complaint of its own.
+  const ofTotal = (problem: InputProblem): boolean => problem.count === 1 && summed.has(problem.row);
   return [
-    ...problems.filter((problem) => !explained(problem)),
+    ...totals,
+    ...problems.filter((problem) => !explained(problem) && !ofTotal(problem)),
     ...swaps,
     ...birthAfterInterview(table, columns),
     ...(today === undefined ? [] : futureDates(table, columns, today)),

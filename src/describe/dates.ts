@@ -1,3 +1,4 @@
+import { asciiDigits } from "./numbers.js";
 import type { DateOrder } from "./roles.js";
 
 /**
@@ -68,8 +69,9 @@ function single(day: number): DateText {
   return Number.isNaN(day) ? { kind: "impossible" } : { kind: "day", day, serial: false };
 }
 
-/** Reads one text as a date. */
-export function parseDate(text: string): DateText | null {
+/** Reads one text as a date. Digits may be those of Arabic or Persian script. */
+export function parseDate(written: string): DateText | null {
+  const text = asciiDigits(written);
   const iso = yearFirst.exec(text);
   if (iso !== null) return single(dayNumber(Number(iso[1]), Number(iso[3]), Number(iso[4])));
   const parts = yearLast.exec(text);

@@ -1,9 +1,9 @@
 import type { TextTable } from "../read/table.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
-import { missingNeeds } from "./choose-columns.js";
+import { isThere, missingNeeds } from "./choose-columns.js";
 import { draftRole, open, type RoleDraft, scalar } from "./draft-role.js";
-import { type Guesses, guessRoles, type RoleGuess, type RoleQuestion } from "./guess.js";
+import { type Guesses, guessRoles, hasAge, isFilled, type RoleGuess, type RoleQuestion } from "./guess.js";
 import { defaults, slug } from "./make-settings.js";
 import type { ProblemKind } from "./problems.js";
 import { columnProblems, readColumns } from "./read-columns.js";
@@ -41,19 +41,31 @@ function questionLines(question: RoleQuestion, needed: boolean, say: Say): strin
       comment(say, message("input.draft.candidate", { column: showValue(column), samples: [...samples] }), "  "),
     );
   }
-  return [...lines, needed ? `  ${role}: ${open}` : `  # ${role}: ${open}`];
+  if (needed) return [...lines, `  ${role}: ${open}`];
+  return [...lines, comment(say, message("input.draft.optional"), "  "), `  # ${role}: ${open}`];
 }
 
 /** Roles that the draft has to ask for although no column suggests itself. */
 function rolesWanted(guesses: Guesses, table: TextTable): Set<Role> {
   const named = new Set(guesses.questions.filter(({ from }) => from === "names").map(({ role }) => role));
-  const needs = missingNeeds((role) => guesses.guesses.has(role) || named.has(role), table, []);
+  const needs = missingNeeds((role) => isThere(role, guesses.guesses) || named.has(role), table, []);
   const roleOf: Partial<Record<ProblemKind, readonly Role[]>> = {
     "role-missing": ["sex"],
     "measure-missing": ["weight", "height"],
     "age-missing": ["birth-date"],
   };
-  return new Set(needs.flatMap((problem) => roleOf[problem.kind] ?? []));
+  return new Set([...needs.flatMap((problem) => roleOf[problem.kind] ?? []), ...ageWanted(guesses)]);
+}
+
+/**
+ * Roles to ask for where no age is known but a column may hold one: without the question a report would come out that
+ * lacks every figure by age, although the data have it.
+ */
+function ageWanted({ guesses, questions }: Guesses): Role[] {
+  if (hasAge(guesses)) return [];
+  const suggested = questions.filter(({ from }) => from !== "names").map(({ role }) => role);
+  const dates = isFilled("birth-date", guesses) ? ["interview-date"] : ["birth-date"];
+  return suggested.filter((role) => role === "age-months" || dates.includes(role));
 }
 
 function columnLines(table: TextTable, guesses: Guesses, say: Say): string[] {
@@ -83,8 +95,14 @@ function columnLines(table: TextTable, guesses: Guesses, say: Say): string[] {
   });
 }
 
+/** Says that no age was found, where nothing is asked about it either. */
+function noAgeLines(guesses: Guesses, columns: readonly string[], say: Say): string[] {
+  const asked = columns.some((line) => /^ {2}(?:birth-date|interview-date|age-months): "\?"$/.test(line));
+  return hasAge(guesses.guesses) || asked ? [] : [comment(say, message("input.draft.no-age"), "  ")];
+}
+
 /** The settings that are not about columns, with their defaults, each with a line on what it does. */
-function otherLines(say: Say): string[] {
+function otherLines(guesses: Guesses, say: Say): string[] {
   const { ageRange, exclusions, positionRule, expectations } = defaults;
   const block = (id: string, lines: readonly string[]): string[] => [
     "",
@@ -93,6 +111,7 @@ function otherLines(say: Say): string[] {
   ];
   return [
     ...block("subgroups", ["# subgroups: []"]),
+    ...(isFilled("age-months", guesses.guesses) ? block("age-in-months", ["age-in-months: completed"]) : []),
     ...block("ages", ["ages:", `  from: ${ageRange.from}`, `  to: ${ageRange.to}`]),
     ...block("position-rule", [`position-rule: ${positionRule}`]),
     ...block("exclusions", [
@@ -141,7 +160,8 @@ export function draft(table: TextTable, say: Say): string {
     comment(say, message("input.draft.columns"), ""),
     "columns:",
     ...columns,
-    ...otherLines(say),
+    ...noAgeLines(guesses, columns, say),
+    ...otherLines(guesses, say),
     ...unreadLines(guesses, say),
     "",
   ].join("\n");

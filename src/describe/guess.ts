@@ -2,14 +2,11 @@ import type { TextTable } from "../read/table.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
 import { type Cells, cellsOf } from "./cells.js";
-import { readCodes } from "./coded.js";
 import { isFormColumn, matchName, type NameMatch, type NameRank } from "./column-names.js";
-import { parseDate } from "./dates.js";
-import { missingTexts } from "./missing.js";
 import { parseNumber } from "./numbers.js";
-import { type CodingRole, codingRoles, dateRoles, type MeasureRole, measureRoles, type Role, roles } from "./roles.js";
+import { isOneOf, plausible, presentIndices, shareOf, valuesSuggest } from "./plausible.js";
+import { dateRoles, type Role, roles } from "./roles.js";
 import { showValue } from "./show-value.js";
-import { fits, unitsOf } from "./units.js";
 
 /** A column taken for a role, and why. */
 export interface RoleGuess {
@@ -24,8 +21,11 @@ export interface RoleGuess {
 export interface RoleQuestion {
   readonly role: Role;
   readonly candidates: readonly { readonly column: string; readonly samples: readonly string[] }[];
-  /** 'names' when several names fit; 'values' when no name fits and values alone suggest them. */
-  readonly from: "names" | "values";
+  /**
+   * 'names' when several names fit; 'values' when no name fits and values alone suggest them; 'years' when the name says
+   * that it is an age, and the values look like years.
+   */
+  readonly from: "names" | "values" | "years";
 }
 
 export interface Guesses {
@@ -44,61 +44,15 @@ interface Candidate extends NameMatch {
 }
 
 /** Roles that are looked for by their values where no name fits. */
-const soughtByValues: readonly Role[] = ["sex", "weight", "height", "birth-date"];
+const soughtByValues: readonly Role[] = ["interview-date", "sex", "birth-date", "weight", "height", "position"];
 const samplesShown = 3;
 /** Columns suggested by values alone. */
 const suggestionsShown = 4;
-
-function presentIndices(cells: Cells): number[] {
-  const missing = missingTexts(cells, []);
-  return cells.values.flatMap((_, index) => (missing[index] === 1 ? [] : [index]));
-}
 
 function samplesOf(cells: Cells): string[] {
   return presentIndices(cells)
     .slice(0, samplesShown)
     .map((index) => showValue(cells.values[index] ?? ""));
-}
-
-/** Share of the rows with a value whose text passes a test. */
-function shareOf(cells: Cells, test: (text: string) => boolean): number {
-  let all = 0;
-  let passing = 0;
-  for (const index of presentIndices(cells)) {
-    const rows = cells.counts[index] ?? 0;
-    all += rows;
-    if (test(cells.values[index] ?? "")) passing += rows;
-  }
-  return all === 0 ? 0 : passing / all;
-}
-
-function isOneOf<Name extends Role>(names: readonly Name[], role: Role): role is Name {
-  return (names as readonly Role[]).includes(role);
-}
-
-function fitsSomeUnit(role: MeasureRole, text: string): boolean {
-  const value = parseNumber(text);
-  return unitsOf[role].some((unit) => fits(unit, value));
-}
-
-/** Whether the values of a column can be those of a role; more than half of its rows must be. */
-function plausible(role: Role, cells: Cells, rank: NameRank): boolean {
-  if (isOneOf(measureRoles, role)) return shareOf(cells, (text) => fitsSomeUnit(role, text)) > 0.5;
-  if (isOneOf(dateRoles, role)) return shareOf(cells, (text) => parseDate(text) !== null) > 0.5;
-  if (isOneOf(codingRoles, role)) return codesPlausible(role, cells);
-  if (role === "age-months") {
-    // A column named 'age' alone may hold years: it is taken for months only when a value is beyond the years of a young child.
-    const beyondYears = rank < 4 || cells.values.some((text) => parseNumber(text) > 6);
-    return beyondYears && shareOf(cells, (text) => parseNumber(text) >= 0) > 0.5;
-  }
-  if (role === "sampling-weight") return shareOf(cells, (text) => parseNumber(text) > 0) > 0.5;
-  return presentIndices(cells).length > 0;
-}
-
-function codesPlausible(role: CodingRole, cells: Cells): boolean {
-  const read = readCodes(role, cells, { column: cells.name, missing: [] });
-  const asked = read.problems.find((problem) => problem.kind === "codes-unclear");
-  return asked === undefined || presentIndices(cells).length <= 4;
 }
 
 /** The best of several columns for one role: those with values before empty ones, plausible ones only, then by name. */
@@ -127,12 +81,30 @@ function byValues(role: Role, columns: readonly Cells[], taken: ReadonlySet<stri
   return candidates.length === 0 ? null : { role, candidates, from: "values" };
 }
 
-function valuesSuggest(role: Role, cells: Cells): boolean {
-  if (isOneOf(measureRoles, role)) return shareOf(cells, (text) => fitsSomeUnit(role, text)) > 0.95;
-  if (isOneOf(dateRoles, role)) return shareOf(cells, (text) => parseDate(text)?.kind !== undefined) > 0.95;
-  if (!isOneOf(codingRoles, role)) return false;
-  const read = readCodes(role, cells, { column: cells.name, missing: [] });
-  return read.problems.length === 0 && Object.values(read.meanings).every((texts) => texts.length > 0);
+/** True where a column was found for the role and is not empty. */
+export function isFilled(role: Role, guesses: ReadonlyMap<Role, RoleGuess>): boolean {
+  return (guesses.get(role)?.samples.length ?? 0) > 0;
+}
+
+/** True where an age can be had: from two dates or in months, from columns that are not empty. */
+export function hasAge(guesses: ReadonlyMap<Role, RoleGuess>): boolean {
+  const filled = (role: Role): boolean => isFilled(role, guesses);
+  return filled("age-months") || (filled("birth-date") && filled("interview-date"));
+}
+
+/** Dates are sought by their values where no age is known without them: a form may hold many dates. */
+function isSought(role: Role, guesses: ReadonlyMap<Role, RoleGuess>): boolean {
+  return !isOneOf(dateRoles, role) || !hasAge(guesses);
+}
+
+/** Columns named as an age that hold what looks like years, where no other age is known. */
+function inYears(candidates: readonly Candidate[], guesses: ReadonlyMap<Role, RoleGuess>): RoleQuestion | null {
+  if (hasAge(guesses) || guesses.has("age-months")) return null;
+  const ages = candidates.filter(
+    ({ role, cells }) => role === "age-months" && shareOf(cells, (text) => parseNumber(text) >= 0) > 0.5,
+  );
+  const listed = ages.map(({ cells }) => ({ column: cells.name, samples: samplesOf(cells) }));
+  return listed.length === 0 ? null : { role: "age-months", candidates: listed, from: "years" };
 }
 
 /**
@@ -167,10 +139,17 @@ export function guessRoles(table: TextTable): Guesses {
   const taken = new Set([...guesses.values()].map((guess) => guess.column));
   const free = columns.filter((cells) => !isFormColumn(cells.name));
   for (const role of soughtByValues) {
-    if (guesses.has(role) || asked.has(role) || (role === "birth-date" && guesses.has("age-months"))) continue;
+    const empty = isOneOf(dateRoles, role) && !isFilled(role, guesses);
+    if ((guesses.has(role) && !empty) || asked.has(role) || !isSought(role, guesses)) continue;
     const question = byValues(role, free, taken);
-    if (question !== null) questions.push(question);
+    if (question === null) continue;
+    questions.push(question);
+    // An empty column with the right name gives way to the question.
+    taken.delete(guesses.get(role)?.column ?? "");
+    guesses.delete(role);
   }
+  const years = inYears(candidates, guesses);
+  if (years !== null) questions.push(years);
   const used = new Set([...taken, ...questions.flatMap((question) => question.candidates.map(({ column }) => column))]);
   return {
     guesses,

@@ -5,7 +5,7 @@ import type { RoleSpec } from "./roles.js";
 const plain = /^([+-]?)(\d+|\d*[.,]\d+)(?:[eE]([+-]?\d{1,3}))?$/;
 
 /** Digits of Arabic and Persian script, their decimal sign and the typographic minus, as ASCII. */
-function asciiDigits(text: string): string {
+export function asciiDigits(text: string): string {
   if (!/[^\x20-\x7e]/.test(text)) return text;
   return text
     .replace(/[\u0660-\u0669]/g, (digit) => String(digit.charCodeAt(0) - 0x0660))

@@ -35,12 +35,13 @@ export const roleNames: Readonly<Record<Role, readonly string[]>> = {
   ],
   "interview-date": [
     "interview date, date interview, survey date, date survey, visit date, date visit, measurement date, date measurement",
-    "date measured, date enquete, date visite, date mesure, fecha entrevista, fecha encuesta, fecha visita, fecha medicion",
+    "date measured, date enquete, date visite, date mesure, date collecte, fecha entrevista, fecha encuesta, fecha visita, fecha medicion",
+    "f entrevista, f encuesta, f visita, f medicion",
     "data entrevista, data visita, data inquerito, data medicao, تاريخ المقابله, تاريخ المسح, تاريخ الزياره",
   ],
   sex: ["sex, gender, sexe, genre, sexo, genero, sex code, الجنس, جنس, النوع, جنس الطفل"],
   "birth-date": [
-    "birth date, date birth, birthdate, birth day, birthday, dob, date naissance, ddn, fecha nacimiento, fecha nac",
+    "birth date, date birth, birthdate, birth day, birthday, dob, date naissance, date naiss, d naissance, ddn, fecha nacimiento, fecha nac, f nacimiento, f nac",
     "data nascimento, data nasc, تاريخ الميلاد, تاريخ الولاده",
   ],
   "age-months": [
@@ -78,15 +79,24 @@ export const roleNames: Readonly<Record<Role, readonly string[]>> = {
 /** Names that fit a role only where no better one is there: their meaning or unit is left open, or a form writes them by itself. */
 export const weakNames: Partial<Record<Role, readonly string[]>> = {
   "interview-date": ["date, fecha, data, التاريخ, today"],
-  "age-months": ["age, edad, idade, العمر"],
+  "age-months": [
+    "age, edad, idade, العمر",
+    "age years, age yrs, age ans, age annees, edad anos, idade anos, العمر بالسنوات",
+  ],
 };
+
+/** Words in a name that say that an age is in years. */
+export const yearWords: ReadonlySet<string> = new Set("years year yrs yr ans annees anos بالسنوات".split(" "));
+
+/** Words for 'number' in a name, all compared as one. */
+export const numberWords: ReadonlySet<string> = new Set("no n nr nro num numero number".split(" "));
 
 /** Columns that data-collection forms write by themselves, as their last segment in lower case; none is ever a role of its own. */
 export const formColumns: ReadonlySet<string> = new Set(
   `start end deviceid device_id subscriberid simid simserial phonenumber devicephonenum username audit instanceid instancename
    key parent_key _id _uuid _index _parent_index _parent_table_name _submission_time _validation_status _notes _status
    _submitted_by _tags _attachments __version__ _version_ submissiondate submittername submitterid reviewstate formdef_version
-   attachmentspresent attachmentsexpected edits rootuuid meta formhub uuid`.split(/\s+/),
+   attachmentspresent attachmentsexpected edits rootuuid meta uuid`.split(/\s+/),
 );
 
 /** Words that say that a column is about somebody else than the child. */

@@ -12,7 +12,7 @@ import type { ClassScheme } from "./estimate.js";
 // Demographic and Health Surveys and Multiple Indicator Cluster Surveys, table notes: under 25 unweighted cases not
 // shown, 25 to 49 in parentheses (read).
 export const withholdBelow = 25;
-export const markBelow = 50;
+const markBelow = 50;
 
 const level = 0.95;
 

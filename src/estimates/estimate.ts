@@ -1,7 +1,7 @@
 import type { Children, ExclusionRule, IndexId } from "../derive/children.js";
 import type { OutcomeId } from "../derive/outcome.js";
 
-export type EstimateFamily = "wasting" | "acute-malnutrition" | "stunting" | "underweight" | "overweight" | "means";
+type EstimateFamily = "wasting" | "acute-malnutrition" | "stunting" | "underweight" | "overweight" | "means";
 
 interface EstimateBase {
   /** Key in results.json, anchor in the report, message `estimate.<id>`. */
@@ -35,7 +35,7 @@ export interface ClassScheme {
 }
 
 /** The children as given and the exclusion rule in force. */
-export interface EstimateInput {
+interface EstimateInput {
   readonly children: Children;
   readonly rule: ExclusionRule;
 }

@@ -1,4 +1,4 @@
-import { type Children, type ExclusionRule, indexIds } from "../derive/children.js";
+import type { Children, ExclusionRule } from "../derive/children.js";
 import { designOf } from "../derive/design.js";
 import { excluded } from "../derive/exclusions.js";
 import { type OutcomeColumns, outcome } from "../derive/outcome.js";
@@ -9,7 +9,7 @@ import { raoScott } from "../stats/design/rao-scott.js";
 import type { SurveyDesign } from "../stats/design/survey-design.js";
 import { emptyCell, meanCell, prevalenceCell, withholdBelow } from "./cell.js";
 import type { Estimate, MeanEstimate, PrevalenceEstimate } from "./estimate.js";
-import { type Grouping, groupings } from "./groups.js";
+import { type Grouping, groupings, groupRows } from "./groups.js";
 
 const rules: readonly ExclusionRule[] = ["fixed", "around-mean", "none"];
 
@@ -29,12 +29,19 @@ function columnsFor(estimate: Estimate, children: Children, rule: ExclusionRule)
   }
   const values = children.indices[estimate.index].z;
   const out = excluded(children, estimate.index, rule);
-  const inDomain = Uint8Array.from(values, (z, i) => (Number.isNaN(z) || out[i] === 1 ? 0 : 1));
+  const inDomain = new Uint8Array(values.length);
+  for (let i = 0; i < values.length; i++) if (!Number.isNaN(values[i]) && out[i] !== 1) inDomain[i] = 1;
   return { kind: "mean", estimate, values, inDomain };
 }
 
 const domainOf = (columns: Columns): Uint8Array =>
   columns.kind === "proportion" ? columns.columns.inDomain : columns.inDomain;
+
+function countOf(flags: Uint8Array): number {
+  let count = 0;
+  for (let i = 0; i < flags.length; i++) count += flags[i] as number;
+  return count;
+}
 
 function cellOf(
   columns: Columns,
@@ -67,20 +74,42 @@ function protectSingle(cells: readonly EstimateCell[]): EstimateCell[] {
   );
 }
 
+/** The same columns at some children only. */
+function columnsAt(columns: Columns, rows: Int32Array): Columns {
+  const flags = (all: Uint8Array): Uint8Array => {
+    const own = new Uint8Array(rows.length);
+    for (let k = 0; k < rows.length; k++) own[k] = all[rows[k] as number] as number;
+    return own;
+  };
+  if (columns.kind === "proportion") {
+    const { isCase, inDomain } = columns.columns;
+    return { ...columns, columns: { isCase: flags(isCase), inDomain: flags(inDomain) } };
+  }
+  const values = new Float64Array(rows.length);
+  for (let k = 0; k < rows.length; k++) values[k] = columns.values[rows[k] as number] as number;
+  return { ...columns, values, inDomain: flags(columns.inDomain) };
+}
+
+/** 1 for the children of the estimate who are in a group large enough to be tested. */
+function testedChildren(domain: Uint8Array, codes: Int32Array, isLarge: readonly boolean[]): Uint8Array {
+  const tested = new Uint8Array(domain.length);
+  for (let i = 0; i < domain.length; i++) {
+    if (domain[i] === 1 && isLarge[codes[i] as number] === true) tested[i] = 1;
+  }
+  return tested;
+}
+
 function subgroup(columns: Columns, design: SurveyDesign, grouping: Grouping): EstimateResult["subgroups"][number] {
-  const domain = domainOf(columns);
-  const cells = grouping.labels.map((label, group) => {
-    const inGroup = Uint8Array.from(domain, (inside, i) => (inside === 1 && grouping.codes[i] === group ? 1 : 0));
-    return cellOf(columns, design, inGroup, label, true);
+  const cells = groupRows(grouping, design).map(({ rows, design: own }, group) => {
+    const inGroup = columnsAt(columns, rows);
+    return cellOf(inGroup, own, domainOf(inGroup), grouping.labels[group] ?? "", true);
   });
   const kept = protectSingle(cells).filter((cell) => cell.n > 0);
   const base = { by: grouping.by, cells: kept };
   const named = grouping.columnName === undefined ? base : { ...base, columnName: grouping.columnName };
   if (columns.kind === "mean") return named;
-  const large = cells.map((cell) => cell.n >= withholdBelow);
-  const tested = Uint8Array.from(domain, (inside, i) =>
-    inside === 1 && large[grouping.codes[i] ?? -1] === true ? 1 : 0,
-  );
+  const isLarge = cells.map((cell) => cell.n >= withholdBelow);
+  const tested = testedChildren(domainOf(columns), grouping.codes, isLarge);
   const test = raoScott(design, columns.columns.isCase, grouping.codes, grouping.labels.length, tested);
   if (!Number.isFinite(test.probability)) return named;
   const { statistic, numeratorDf, denominatorDf, probability } = test;
@@ -104,7 +133,7 @@ export function runEstimate(estimate: Estimate, children: Children, settings: Su
   const reason = lacking(estimate, columns, children);
   if (reason !== null) return { ...base, reason, overall: null, byExclusion: [], subgroups: [] };
   const whole = message("estimates.all-children");
-  const widest = domainOf(columnsFor(estimate, children, "none")).reduce((sum, inside) => sum + inside, 0);
+  const widest = countOf(domainOf(columnsFor(estimate, children, "none")));
   const byExclusion = rules.map((rule) => {
     const under = columnsFor(estimate, children, rule);
     const cell = cellOf(under, design, domainOf(under), message(`exclusion.${rule}`), false);
@@ -116,8 +145,4 @@ export function runEstimate(estimate: Estimate, children: Children, settings: Su
     byExclusion,
     subgroups: groupings(children).map((grouping) => subgroup(columns, design, grouping)),
   };
-}
-
-export function indicesPresent(children: Children): readonly string[] {
-  return indexIds.filter((id) => children.indices[id].z.some((z) => !Number.isNaN(z)));
 }

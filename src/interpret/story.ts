@@ -27,8 +27,19 @@ function headline(estimates: readonly EstimateResult[]): EstimateResult | undefi
     .find((estimate) => estimate?.overall?.value != null);
 }
 
-/** 'Wasting is 10.4 % (8.2 to 13.0), high (2019 scheme); the interval also touches medium.' */
+/** An estimate on fewer children than this says so in the same breath: the number below which groups are marked. */
+const fewChildren = 50;
+
+/** 'Wasting is 10.4% (8.2% to 13.0%), high by the 2019 classes; the interval also reaches medium.' */
 function estimateSentence(estimate: EstimateResult): Message {
+  const sentence = plainSentence(estimate);
+  const cell = estimate.overall;
+  // Without an interval the sentence names the number anyway.
+  if (cell?.value == null || cell.interval === null || cell.n >= fewChildren) return sentence;
+  return message("story.estimate.few", { estimate: sentence, n: cell.n });
+}
+
+function plainSentence(estimate: EstimateResult): Message {
   const cell = estimate.overall;
   if (cell?.value == null) return message("story.estimate.none", { estimate: message(`estimate.${estimate.id}`) });
   const base = { estimate: message(`estimate.${estimate.id}`), value: cell.value, n: cell.n };
@@ -43,7 +54,7 @@ function estimateSentence(estimate: EstimateResult): Message {
 }
 
 /** 'That class stands in 25 of 32 scenarios; what moves it most is ...': the headline's verdict, short. */
-function standsSentence(main: EstimateResult | undefined, results: Unread): Message | null {
+function standsSentence(main: EstimateResult | undefined, results: Unread, mostNamed: number): Message | null {
   const { consequence } = results;
   const verdict = consequence?.verdicts.find(({ estimate }) => estimate === main?.id);
   if (consequence === undefined || verdict === undefined || verdict.total === 0) return null;
@@ -53,12 +64,12 @@ function standsSentence(main: EstimateResult | undefined, results: Unread): Mess
     .filter((label) => label !== undefined);
   const moved = total - stands;
   if (moved === 0) return message("story.stands.all", { total });
-  const named = movers.slice(0, moversNamed).map(quoted);
+  const named = movers.slice(0, mostNamed).map(quoted);
   return message("story.stands.moved", { stands, total, moved, movers: named, more: moved - named.length });
 }
 
-/** Scenarios named in the first page's sentence; section 7 has them all. */
-const moversNamed = 3;
+/** Scenarios named on the first page, for the headline and for the others; section 7 has them all. */
+const moversNamed = { headline: 3, others: 1 };
 
 function qualitySentence(checks: readonly CheckResult[]): Message {
   const doubts = withReading(checks, "doubt");
@@ -109,10 +120,9 @@ function nextSteps(checks: readonly CheckResult[], rowsToCheck: number): Message
   return steps;
 }
 
-function cautions(results: Unread): Message[] {
+function cautions(): Message[] {
   const always = ["not-a-diagnosis", "referral", "local-protocol", "validity", "small-teams", "no-identification"];
-  const list = always.map((id) => message(`caution.${id}`));
-  return results.survey.invented ? [message("caution.invented"), ...list] : list;
+  return always.map((id) => message(`caution.${id}`));
 }
 
 function findings(checks: readonly CheckResult[]): Story["findings"] {
@@ -129,18 +139,18 @@ export function tellStory(results: Unread): Story {
   const main = headline(results.estimates);
   const rowsToCheck = results.checks.reduce((sum, check) => sum + check.rowsToCheck, 0);
   const estimate = main === undefined ? message("story.estimate.nothing") : estimateSentence(main);
-  const stands = standsSentence(main, results);
+  const stands = standsSentence(main, results, moversNamed.headline);
   const secondary = ["acute-malnutrition-combined", "stunting"]
     .map((id) => results.estimates.find((candidate) => candidate.id === id))
     .filter((candidate): candidate is EstimateResult => candidate !== undefined && candidate !== main)
     .filter((candidate) => candidate.overall?.value != null)
     .map((candidate) => {
-      const own = standsSentence(candidate, results);
+      const own = standsSentence(candidate, results, moversNamed.others);
       const sentence = estimateSentence(candidate);
       return own === null ? sentence : message("story.secondary", { estimate: sentence, stands: own });
     });
   const headings: Record<string, Message> = {
-    prevalence: estimate,
+    ...(main === undefined ? { prevalence: estimate } : {}),
     "follow-up": message("story.heading.follow-up", { count: rowsToCheck }),
   };
   const consequence = results.consequence;
@@ -156,7 +166,7 @@ export function tellStory(results: Unread): Story {
     paragraphs: [...secondary, ...unknownSentence(results.checks)],
     findings: findings(results.checks),
     next: nextSteps(results.checks, rowsToCheck),
-    cautions: cautions(results),
+    cautions: cautions(),
     headings,
   };
 }

@@ -2,7 +2,7 @@ import { parse } from "csv-parse/sync";
 import type { TextTable } from "./table.js";
 
 export type Delimiter = TextTable["delimiter"];
-export const delimiters: readonly Delimiter[] = [",", ";", "\t", "|"];
+const delimiters: readonly Delimiter[] = [",", ";", "\t", "|"];
 
 /** Rows after the header that are looked at. */
 const rowsLookedAt = 50;

@@ -40,6 +40,7 @@ export const problemKinds = [
   "units-mixed",
   "columns-swapped",
   "row-swapped",
+  "total-row",
   "codes-unclear",
   "unknown-code",
   "not-a-date",

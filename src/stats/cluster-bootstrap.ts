@@ -7,9 +7,6 @@ export interface ShapeLimits {
   readonly excessKurtosis: { readonly low: number; readonly high: number };
 }
 
-/** Sums of powers 0 to 4 of one cluster's values about a common centre. */
-type PowerSums = readonly [number, number, number, number, number];
-
 /**
  * Cluster bootstrap of skewness (G1) and excess kurtosis (G2): whole clusters are drawn with replacement, as many as there
  * are, and the 2.5th and 97.5th percentiles over the repeats are the limits. Each cluster is first reduced to its sums of
@@ -27,18 +24,27 @@ export function bootstrapShape(
   seed: number,
 ): ShapeLimits {
   const sums = powerSums(values, clusters, clusterCount);
+  const drawn = sums.length / powers;
   const none = { low: Number.NaN, high: Number.NaN };
-  if (sums.length < 2) return { skewness: none, excessKurtosis: none };
+  if (drawn < 2) return { skewness: none, excessKurtosis: none };
   const stream = randomStream(seed);
   const skewness = new Float64Array(repeats);
   const kurtosis = new Float64Array(repeats);
   for (let repeat = 0; repeat < repeats; repeat++) {
-    const total: [number, number, number, number, number] = [0, 0, 0, 0, 0];
-    for (let draw = 0; draw < sums.length; draw++) {
-      const own = sums[stream.below(sums.length)] as PowerSums;
-      for (let power = 0; power < 5; power++) total[power] = (total[power] as number) + (own[power] as number);
+    let n = 0;
+    let s1 = 0;
+    let s2 = 0;
+    let s3 = 0;
+    let s4 = 0;
+    for (let draw = 0; draw < drawn; draw++) {
+      const at = stream.below(drawn) * powers;
+      n += sums[at] as number;
+      s1 += sums[at + 1] as number;
+      s2 += sums[at + 2] as number;
+      s3 += sums[at + 3] as number;
+      s4 += sums[at + 4] as number;
     }
-    const shape = shapeOf(total);
+    const shape = shapeOf(n, s1, s2, s3, s4);
     skewness[repeat] = shape.skewness;
     kurtosis[repeat] = shape.excessKurtosis;
   }
@@ -46,7 +52,11 @@ export function bootstrapShape(
   return { skewness: limits(skewness), excessKurtosis: limits(kurtosis) };
 }
 
-function powerSums(values: Float64Array, clusters: Int32Array, clusterCount: number): PowerSums[] {
+/** Powers 0 to 4. */
+const powers = 5;
+
+/** Sums of powers of each cluster's values about the overall mean, one cluster after the other; clusters without values are left out. */
+function powerSums(values: Float64Array, clusters: Int32Array, clusterCount: number): Float64Array {
   let n = 0;
   let sum = 0;
   for (let i = 0; i < values.length; i++) {
@@ -55,21 +65,33 @@ function powerSums(values: Float64Array, clusters: Int32Array, clusterCount: num
     sum += values[i] as number;
   }
   const centre = sum / n;
-  const sums = Array.from({ length: clusterCount }, (): [number, number, number, number, number] => [0, 0, 0, 0, 0]);
+  const sums = new Float64Array(clusterCount * powers);
   for (let i = 0; i < values.length; i++) {
-    const own = sums[clusters[i] as number];
-    if (own === undefined || Number.isNaN(values[i])) continue;
+    const cluster = clusters[i] as number;
+    if (cluster < 0 || cluster >= clusterCount || Number.isNaN(values[i])) continue;
     let power = 1;
-    for (let k = 0; k < 5; k++) {
-      own[k] = (own[k] as number) + power;
+    for (let k = 0; k < powers; k++) {
+      sums[cluster * powers + k] = (sums[cluster * powers + k] as number) + power;
       power *= (values[i] as number) - centre;
     }
   }
-  return sums.filter((own) => own[0] > 0);
+  let kept = 0;
+  for (let cluster = 0; cluster < clusterCount; cluster++) {
+    if (sums[cluster * powers] === 0) continue;
+    sums.copyWithin(kept * powers, cluster * powers, (cluster + 1) * powers);
+    kept++;
+  }
+  return sums.subarray(0, kept * powers);
 }
 
 /** Sample-adjusted skewness and excess kurtosis (G1, G2) from sums of powers. */
-function shapeOf([n, s1, s2, s3, s4]: PowerSums): { skewness: number; excessKurtosis: number } {
+function shapeOf(
+  n: number,
+  s1: number,
+  s2: number,
+  s3: number,
+  s4: number,
+): { skewness: number; excessKurtosis: number } {
   const m = s1 / n;
   const m2 = s2 / n - m * m;
   const m3 = s3 / n - 3 * m * (s2 / n) + 2 * m ** 3;

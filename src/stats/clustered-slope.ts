@@ -33,14 +33,18 @@ export function nestedVarianceComponents(
   const clusterCount = setOfCluster.length;
   const size = new Float64Array(clusterCount);
   const sum = new Float64Array(clusterCount);
-  eachKnown(values, cluster, (value, code) => {
+  for (let i = 0; i < values.length; i++) {
+    const code = cluster[i] as number;
+    if (code < 0 || Number.isNaN(values[i])) continue;
     size[code] = (size[code] as number) + 1;
-    sum[code] = (sum[code] as number) + value;
-  });
+    sum[code] = (sum[code] as number) + (values[i] as number);
+  }
   let withinSum = 0;
-  eachKnown(values, cluster, (value, code) => {
-    withinSum += (value - (sum[code] as number) / (size[code] as number)) ** 2;
-  });
+  for (let i = 0; i < values.length; i++) {
+    const code = cluster[i] as number;
+    if (code < 0 || Number.isNaN(values[i])) continue;
+    withinSum += ((values[i] as number) - (sum[code] as number) / (size[code] as number)) ** 2;
+  }
   const setSize = new Float64Array(setCount);
   const setSum = new Float64Array(setCount);
   const setSquares = new Float64Array(setCount);
@@ -76,14 +80,6 @@ export function nestedVarianceComponents(
   const meanSquareBetween = betweenSum / degreesOfFreedom;
   const between = degreesOfFreedom > 0 ? Math.max(0, (meanSquareBetween - within) / perCluster) : Number.NaN;
   return { within, between, degreesOfFreedom, withinDegreesOfFreedom: n - used, meanSquareBetween, perCluster };
-}
-
-function eachKnown(values: Float64Array, cluster: Int32Array, use: (value: number, code: number) => void): void {
-  for (let i = 0; i < values.length; i++) {
-    const value = values[i] as number;
-    const code = cluster[i] as number;
-    if (code >= 0 && !Number.isNaN(value)) use(value, code);
-  }
 }
 
 export interface Slope {

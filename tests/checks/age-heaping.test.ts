@@ -3,6 +3,7 @@ import { ageHeaping } from "../../src/checks/age-heaping.js";
 import { birthDaysOf, calendarShares } from "../../src/checks/birth-days.js";
 import { completedMonths, excessOf, myersOfMonths, windowOf } from "../../src/checks/heaping.js";
 import { runCheck } from "../../src/checks/run.js";
+import { sentencesOf } from "./check-support.js";
 import { cleanSurvey } from "./clean-survey.js";
 import { faultySurveys } from "./faulty-surveys.js";
 import { makeChildren, makeSettings } from "./make-children.js";
@@ -56,6 +57,16 @@ describe("age-heaping", () => {
     const unusual = result.groups.filter((group) => group.by === "area" && group.reading !== "expected");
     expect(unusual.map((group) => group.label)).toEqual(["A2"]);
     expect(["explain", "doubt"]).toContain(result.reading);
+  });
+
+  it("names the place in which ages crowd before the teams that worked there", () => {
+    const result = run(faultySurveys["one area heaps ages"]);
+    const strongest = result.meaning.find(({ id }) => id === "checks.age-heaping.meaning.strongest");
+    expect(strongest?.values.place).toEqual({ id: "checks.age-heaping.place.area", values: { label: "A2" } });
+    expect(strongest?.values.known).toBe("yes");
+    expect(strongest?.values.times).toBeGreaterThan(2);
+    expect(result.finding.values.place).toEqual(strongest?.values.place);
+    expect(sentencesOf(result).every((sentence) => sentence.length > 0)).toBe(true);
   });
 
   it("doubts ages that are heaped everywhere, in months", () => {

@@ -361,4 +361,27 @@ describe("example", () => {
     const report = await call(["report", join(folder, "quillmar-clean.yaml"), "--json", "-"]);
     expect(report.code, report.err).toBe(0);
   });
+
+  it("replaces no file with another content, and then writes none at all", async () => {
+    const folder = emptyFolder();
+    writeFileSync(join(folder, "README.md"), "mine");
+    const refused = await call(["example", "--out", folder]);
+    expect([refused.code, refused.out]).toEqual([2, ""]);
+    expect(refused.err).toContain("README.md");
+    expect(filesIn(folder)).toEqual(["README.md"]);
+    expect(readFileSync(join(folder, "README.md"), "utf8")).toBe("mine");
+  });
+
+  it("leaves other files of the folder alone, and may be called again", async () => {
+    const folder = emptyFolder();
+    writeFileSync(join(folder, "notes.txt"), "mine");
+    expect((await call(["example", "--out", folder])).code).toBe(0);
+    const before = filesIn(folder);
+    expect((await call(["example", "--out", folder])).code).toBe(0);
+    expect(filesIn(folder)).toEqual(before);
+    expect(readFileSync(join(folder, "notes.txt"), "utf8")).toBe("mine");
+    writeFileSync(join(folder, "quillmar.csv"), "edited");
+    expect((await call(["example", "--out", folder])).code).toBe(2);
+    expect(readFileSync(join(folder, "quillmar.csv"), "utf8")).toBe("edited");
+  });
 });

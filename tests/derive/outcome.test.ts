@@ -178,3 +178,13 @@ describe("exclusion rules", () => {
     expect(read(children, "wasting", "around-mean").slice(20)).toBe("--");
   });
 });
+
+describe("asked for again", () => {
+  it("the same columns are given, and others for another rule, outcome or survey", () => {
+    const children = childrenOf([base, { ...base, weight: 5.5 }]);
+    expect(outcome(children, "wasting", "fixed")).toBe(outcome(children, "wasting", "fixed"));
+    expect(outcome(children, "wasting", "none")).not.toBe(outcome(children, "wasting", "fixed"));
+    expect(outcome({ ...children }, "wasting", "fixed")).not.toBe(outcome(children, "wasting", "fixed"));
+    expect(read(children, "wasting", "none")).not.toBe(read(children, "stunting", "none"));
+  });
+});

@@ -98,6 +98,11 @@ describe("sex", () => {
     ]);
   });
 
+  it("lists every value in the question, also one that could mean 'not known'", async () => {
+    const problems = await describeProblems(replaced("sex", [0, 1, 0, 1, "", 1]));
+    expect(problems).toMatchObject([{ kind: "codes-unclear", details: { values: ["0", "1"], distinct: 2 } }]);
+  });
+
   it("is read by the codes that the settings state, and by no others", async () => {
     const settings = (codes: string) =>
       `data: data.csv\ncolumns:\n  sex: { column: sex, codes: ${codes}, missing: [8] }\n  weight: weight\n  height: height\n`;
@@ -199,6 +204,19 @@ describe("oedema", () => {
 
   it.each([[[1, 2, 2, 2, 2, 2]], [[1, 1, 1, 1, 1, 1]]])("is asked for: %j", async (cells) => {
     expect(kinds(await describeProblems(replaced("oedema", cells)))).toEqual(["codes-unclear"]);
+  });
+});
+
+describe("a code for 'not recorded'", () => {
+  it.each([9, 99, -9, 8, 999])("is taken for one where the other values are understood: %s", async (code) => {
+    const problems = await describeProblems(replaced("oedema", ["n", "y", code, "n", code, "n"]));
+    expect(problems).toMatchObject([{ kind: "missing-code-likely", row: 4, value: String(code), count: 2 }]);
+  });
+
+  it.each([3, 7, 98, "x"])("is not any other value: %s", async (code) => {
+    expect(kinds(await describeProblems(replaced("oedema", ["n", "y", code, "n", "n", "n"])))).toEqual([
+      "unknown-code",
+    ]);
   });
 });
 

@@ -84,6 +84,15 @@ describe("a column of dates", () => {
   });
 
   const undecided = ["03/04/2024", "05/06/2024", "07/08/2024", "09/10/2024", "11/12/2024", "02/01/2024"];
+  it("may be written in the digits of Arabic or Persian script", async () => {
+    const written = ["١٣/٠٥/٢٠٢٤", "٢٨/٠٢/٢٠٢٣", "۰۱/۱۰/۲۰۲۵", "2022-07-19", "٣١ دجنبر", ""];
+    const read = await surveyOf({ ...children, "birth date": [...written.slice(0, 4), "", ""] });
+    expect([...(read.birthDay ?? [])].slice(0, 4)).toEqual(
+      ["2024-05-13", "2023-02-28", "2025-10-01", "2022-07-19"].map(day),
+    );
+    expect(kinds(await describeProblems({ ...children, "birth date": written }))).toEqual(["not-a-date"]);
+  });
+
   it("asks where no cell decides, with both readings and the key to set", async () => {
     const [problem, ...more] = await describeProblems(withBirths(undecided));
     expect(more).toEqual([]);

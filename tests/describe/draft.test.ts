@@ -62,6 +62,16 @@ describe("a draft", () => {
       { ...children, "birth date": Array(6).fill("03/04/2024") },
       ["columns > birth-date > date-order"],
     ],
+    [
+      "an age in years",
+      { ...children, "birth date": Array(6).fill(""), age: [1.7, 2.9, 0.3, 3.5, 4.1, 1.4] },
+      ["columns > age-months"],
+    ],
+    [
+      "dates that no name speaks of",
+      { ...children, "birth date": Array(6).fill(""), d1: children["birth date"] ?? [] },
+      ["columns > birth-date"],
+    ],
     ["a unit", { ...children, weight: [200, 300, 250, 320, 280, 260] }, ["columns > weight > unit"]],
     [
       "the decimal sign",
@@ -81,6 +91,34 @@ describe("a draft", () => {
     expect(problems.map((problem) => problem.kind)).toEqual(places.map(() => "settings-unanswered"));
     expect(problems.map((problem) => problem.value)).toEqual(places);
     for (const problem of problems) expect(text.split("\n")[(problem.line ?? 0) - 1]).toContain('"?"');
+  });
+
+  it("takes 9 for 'not recorded' among other codes, and says so", async () => {
+    const columns = { ...children, oedema: ["n", "y", 9, "n", 9, "n"] };
+    const file = parseSurveyFile(await draftOf(columns), "survey.yaml");
+    expect(file.values.columns?.oedema).toMatchObject({ column: "oedema", missing: ["9"] });
+    expect([...(describeTable(await tableOf(columns), file).oedema ?? [])]).toEqual([0, 1, 2, 0, 2, 0]);
+  });
+
+  it("without any age is complete, and says what cannot be computed", async () => {
+    const { "birth date": _, "interview date": __, ...rest } = children;
+    const said: string[] = [];
+    const text = draft(await tableOf(rest), (message) => {
+      said.push(message.id);
+      return words.text(message);
+    });
+    expect(said).toContain("input.draft.no-age");
+    expect(describeTable(await tableOf(rest), parseSurveyFile(text, "survey.yaml")).birthDay).toBeNull();
+    const withAge: string[] = [];
+    draft(await tableOf(children), (message) => `${withAge.push(message.id)}`);
+    expect(withAge).not.toContain("input.draft.no-age");
+    expect(withAge).not.toContain("input.draft.key.age-in-months");
+  });
+
+  it("states how ages in months are read, where there are any", async () => {
+    const { "birth date": _, "interview date": __, ...rest } = children;
+    const text = await draftOf({ ...rest, "age months": [20, 34, 3, 42, 48, 16] });
+    expect(parseSurveyFile(text, "survey.yaml").values["age-in-months"]).toBe("completed");
   });
 
   it("cannot be broken out of by a name or a value", async () => {

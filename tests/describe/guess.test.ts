@@ -46,6 +46,12 @@ describe("a column name", () => {
     ["N° équipe", "team"],
     ["data da entrevista", "interview-date"],
     ["visit/today", "interview-date"],
+    ["Nro de equipo", "team"],
+    ["Núm. conglomerado", "cluster"],
+    ["N. grappe", "cluster"],
+    ["F. nacimiento", "birth-date"],
+    ["F. entrevista", "interview-date"],
+    ["Âge (ans)", "age-months"],
   ])("%s is %s", (name, role) => expect(rolesOf(name)).toEqual([role]));
 
   it.each([
@@ -182,6 +188,58 @@ describe("guesses", () => {
     expect(questions).toMatchObject([
       { role: "sex", from: "values", candidates: [{ column: "q3", samples: ["m", "f"] }] },
     ]);
+  });
+});
+
+describe("an age", () => {
+  const { "birth date": births = [], "interview date": visits = [], ...rest } = children;
+
+  it("in years is no age in months, and is put to the user whatever its name says of months", async () => {
+    for (const name of ["age", "age_years", "Edad (años)"]) {
+      const table = await tableOf({ ...rest, [name]: [1.7, 2.9, 0.3, 3.5, 4.1, 1.4] });
+      const { guesses, questions } = guessRoles(table);
+      expect(guesses.has("age-months")).toBe(false);
+      expect(questions).toMatchObject([{ role: "age-months", from: "years", candidates: [{ column: name }] }]);
+    }
+    const problems = await describeProblems({ ...rest, age: [1.7, 2.9, 0.3, 3.5, 4.1, 1.4] });
+    expect(problems).toMatchObject([{ kind: "age-in-years", column: "age", details: { highest: 4.1 } }]);
+    // A mother's age, said to be in years, is none either, however large.
+    const { guesses } = guessRoles(await tableOf({ ...rest, age_years: [21, 29, 33, 35, 41, 24] }));
+    expect(guesses.has("age-months")).toBe(false);
+  });
+
+  it("that no name speaks of is looked for among the dates, and asked for", async () => {
+    const table = await tableOf({ ...rest, d1: births, d2: visits });
+    const asked = guessRoles(table).questions.map(({ role, from }) => [role, from]);
+    expect(asked).toEqual([
+      ["interview-date", "values"],
+      ["birth-date", "values"],
+    ]);
+    const problems = await describeProblems({ ...rest, d1: births, d2: visits });
+    expect(problems).toMatchObject([{ kind: "age-missing", details: { candidates: ["d1", "d2"] } }]);
+  });
+
+  it("in an empty column is none", async () => {
+    const problems = await describeProblems({ ...rest, "age months": [], d1: births, "interview date": visits });
+    expect(problems).toMatchObject([{ kind: "age-missing", details: { candidates: ["d1"] } }]);
+    expect((await surveyOf({ ...children, "age months": [] })).birthDay).not.toBeNull();
+  });
+
+  it("that is known leaves other dates alone", async () => {
+    const { questions } = guessRoles(await tableOf({ ...children, d1: births, d2: visits }));
+    expect(questions).toEqual([]);
+  });
+});
+
+describe("lying and standing", () => {
+  it("are suggested by whole words and never by letters", async () => {
+    const words = { ...children, q9: ["debout", "couché", "debout", "couché", "debout", "debout"] };
+    expect(guessRoles(await tableOf(words)).questions).toMatchObject([
+      { role: "position", from: "values", candidates: [{ column: "q9" }] },
+    ]);
+    expect((await surveyOf(words)).position).toBeNull();
+    const letters = { ...children, q9: ["a", "p", "a", "p", "a", "a"] };
+    expect(guessRoles(await tableOf(letters)).questions).toEqual([]);
   });
 });
 

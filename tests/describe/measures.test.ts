@@ -217,3 +217,31 @@ describe("ages and sampling weights", () => {
     ]);
   });
 });
+
+describe("a total below the data", () => {
+  const last = (name: string, cell: string | number) => [...(children[name] ?? []), cell];
+  const summed = (cells: Readonly<Record<string, string | number>>) =>
+    Object.fromEntries(Object.keys(children).map((name) => [name, last(name, cells[name] ?? "")]));
+
+  it.each(["Total", "TOTAUX", "Grand total", "suma", "المجموع"])(
+    "is named as such and not as a child: %s",
+    async (word) => {
+      const problems = await describeProblems(summed({ cluster: word, weight: 6720.4 }));
+      expect(problems).toMatchObject([{ kind: "total-row", row: 8, value: word }]);
+    },
+  );
+
+  it("is not seen in a child's row, whatever its cluster is called", async () => {
+    const survey = await surveyOf(summed({ cluster: "Total", sex: "f", weight: 10.1, height: 80 }));
+    expect(survey.rowCount).toBe(7);
+  });
+
+  it("leaves what is wrong in other rows to be named", async () => {
+    const columns = summed({ cluster: "Total", weight: 6720.4 });
+    const problems = await describeProblems({ ...columns, weight: ["x", ...(columns.weight ?? []).slice(1)] });
+    expect(problems.map(({ kind, row }) => [kind, row])).toEqual([
+      ["total-row", 8],
+      ["not-a-number", 2],
+    ]);
+  });
+});

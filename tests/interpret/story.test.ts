@@ -64,6 +64,14 @@ describe("the sentence on the estimate", () => {
     );
   });
 
+  it("says on how few children an estimate rests, below 50", () => {
+    const few = sentence(estimate("wasting", { ...classes("high", ["high"]), n: 49 }));
+    expect(few.id).toBe("story.estimate.few");
+    expect(few.values.n).toBe(49);
+    expect(part(few, "estimate").id).toBe("story.estimate.one-class");
+    expect(sentence(estimate("wasting", { ...classes("high", ["high"]), n: 50 })).id).toBe("story.estimate.one-class");
+  });
+
   it("takes wasting first, then arm circumference, stunting, underweight, whatever their order", () => {
     const others = ["underweight", "stunting", "acute-malnutrition-by-arm-circumference", "wasting"].map((id) =>
       estimate(id, {}),
@@ -155,9 +163,13 @@ describe("headings of the sections", () => {
     expect(headings([check("a", "expected", { section: "who" })]).where?.id).toBe("story.heading.where.unknown");
   });
 
-  it("prevalence opens with the estimate, and the follow-up with the rows to look at", () => {
+  it("prevalence leaves the numbers to its own parts, unless there are none", () => {
+    expect(headings(fine).prevalence).toBeUndefined();
+    expect(tellStory(results(fine, [])).headings.prevalence).toEqual(message("story.estimate.nothing"));
+  });
+
+  it("the follow-up opens with the rows to look at", () => {
     const said = headings([check("a", "explain", { rowsToCheck: 3 }), check("b", "expected", { rowsToCheck: 2 })]);
-    expect(said.prevalence?.id).toBe("story.estimate.one-class");
     expect(said["follow-up"]).toEqual(message("story.heading.follow-up", { count: 5 }));
   });
 });
@@ -205,14 +217,13 @@ describe("the rest of the first page", () => {
     expect(onlyStunting.paragraphs).toEqual([]);
   });
 
-  it("cautions are always there, and invented data are called so first", () => {
+  it("cautions are always there, also for invented data, which the cover calls so", () => {
     const plain = tellStory(results(fine, [wasting])).cautions.map((caution) => caution.id);
     expect(plain).toContain("caution.validity");
     expect(plain).toContain("caution.referral");
-    expect(plain).not.toContain("caution.invented");
     const { survey } = results(fine, []);
     const invented = tellStory(results(fine, [wasting], { survey: { ...survey, invented: true } })).cautions;
-    expect(invented.map((caution) => caution.id)).toEqual(["caution.invented", ...plain]);
+    expect(invented.map((caution) => caution.id)).toEqual(plain);
   });
 
   describe("what the class stands on, once it was computed", () => {

@@ -142,6 +142,24 @@ describe("drawing", () => {
     }
   });
 
+  it("goes on in another picture where one would not fit a page, on the same axis", async () => {
+    const title = { id: "axis.children", values: {} };
+    const axis = { label: title, unit: "z" as const };
+    const rows = ["a", "b", "c"].flatMap((group) =>
+      Array.from({ length: 20 }, (_, i) => ({ group, label: `${group}${i}`, value: i / 20, low: 0, high: 1, n: 99 })),
+    );
+    const base = { id: "x", title, alternative: title };
+    const drawn = await drawChart({ ...base, kind: "intervals", x: axis, lines: [], rows }, words, "long");
+    const texts = drawn.map(({ text }) => [...text.matchAll(/>([abc]\d+)</g)].map((match) => match[1]));
+    expect(texts.map((each) => each.length)).toEqual([40, 20]);
+    expect(texts.flat()).toEqual(rows.map((row) => row.label));
+    for (const { text } of drawn) expect(text).toContain("1.0<");
+    const bars = [1, 2].map((i) => ({ category: `k${i}`, share: 0.5, expected: 0.5, low: 0.4, high: 0.6 }));
+    const panels = Array.from({ length: 21 }, (_, i) => ({ label: `P${i}`, n: 99, bars }));
+    const parts = await drawChart({ ...base, kind: "category-shares", x: axis, panels }, words, "many");
+    expect(parts.map(({ text }) => [...text.matchAll(/>P\d+</g)].length)).toEqual([12, 9]);
+  });
+
   it("tidies tags only, never what a label says", () => {
     const svg = finishSvg(
       '<svg xmlns="x" width="1.23456"><text id="a">3.14159 id="b" xmlns="y"</text></svg>',
@@ -160,6 +178,11 @@ describe("text widths", () => {
     const glyphs = Array.from(text, (sign) => font.glyphForCodePoint(sign.codePointAt(0) ?? 0).advanceWidth);
     const expected = (glyphs.reduce((sum, width) => sum + width, 0) * 12) / font.unitsPerEm;
     expect(textWidth(text, 12, Number(weight) as 400 | 600)).toBeCloseTo(expected, 0);
+  });
+
+  it("breaks a word too long for its line after its hyphens before it cuts it", () => {
+    expect(wrapText("arm-circumference-for-age", 110, 12)).toEqual(["arm-circumference-", "for-age"]);
+    expect(wrapText("\u22120.5 to 0.5", 30, 12)).toEqual(["\u22120.5", "to 0.5"]);
   });
 
   it("breaks at spaces, cuts what fits no line, and says when something was left out", () => {

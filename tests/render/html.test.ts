@@ -3,6 +3,7 @@ import { HtmlValidate } from "html-validate";
 import { beforeAll, describe, expect, it } from "vitest";
 import { renderHtml } from "../../src/render/html.js";
 import { anchor, cssString } from "../../src/render/markup.js";
+import { scoreMethods } from "../../src/render/view/methods.js";
 import { shortReference } from "../../src/render/view/sources.js";
 import { loadWords } from "../../src/render/words.js";
 import { type Results, resultsSchema } from "../../src/results/schema.js";
@@ -109,9 +110,46 @@ describe("the page", () => {
     expect(page).toContain(words.text({ id: "source.status.practice", values: {} }));
   });
 
+  it("calls invented data so on the cover, and only those", async () => {
+    const said = words.text({ id: "cover.invented", values: {} });
+    expect(textsOf(page).slice(0, 40)).toContain(said);
+    const { survey } = sampleResults;
+    const real = await renderHtml({ ...sampleResults, survey: { ...survey, invented: false } }, words);
+    expect(textsOf(real)).not.toContain(said);
+  });
+
+  it("explains the marks of sources once where they are used, and in full in the last section", () => {
+    for (const mark of ["*", "\u2021"]) expect(page).toContain(`<span class="mark">${mark}</span>`);
+    const lists = [...page.matchAll(/<p class="citations">[\s\S]*?<\/p>/g)].map((match) => match[0]);
+    expect(lists.length).toBeGreaterThan(2);
+    const short = words.text({ id: "source.short.memory", values: {} });
+    for (const list of lists) expect(list.split(short)).toHaveLength(list.includes('"mark">*<') ? 2 : 1);
+    expect(lists.filter((list) => list.includes(short)).length).toBeGreaterThan(0);
+    const full = words.text({ id: "source.status.memory", values: {} });
+    expect(page.split(full)).toHaveLength(2);
+  });
+
+  it("says how the z-scores were computed, as far as it applies to the survey", () => {
+    const ids = (results: Results): string[] => scoreMethods(results).map(({ id }) => id);
+    const columns = { "birth-date": "a", "interview-date": "b", oedema: "c", "arm-circumference": "d" };
+    const scores = sampleResults.children.scores;
+    const full = { ...sampleResults, settings: { columns, exclusions: { default: "fixed" } } };
+    expect(ids(full)).toContain("derive.method.age-dates");
+    expect(ids(full)).toContain("exclusion.fixed.explain");
+    expect(ids(full)).not.toContain("derive.method.age-completed");
+    const months = { ...full, settings: { columns: { "age-months": "a" }, ageInMonths: "exact" } };
+    expect(ids(months)).toContain("derive.method.age-exact");
+    expect(ids(months)).not.toContain("derive.method.oedema");
+    const arm = scores.map((score) => ({ ...score, computed: score.index === "arm-for-age" ? 50 : 0 }));
+    const armOnly = { ...full, children: { ...full.children, scores: arm } };
+    expect(ids(armOnly).filter((id) => /position|oedema|combined/.test(id))).toEqual([]);
+    for (const id of ids(full)) expect(words.has(id), id).toBe(true);
+  });
+
   it("carries the input's fingerprint, the settings and the version", () => {
     expect(page).toContain(sampleResults.input.sha256);
-    expect(page).toContain("exclusions.widthAroundMean");
+    expect(page).toContain(`>${words.text({ id: "setting.exclusions.width-around-mean", values: {} })}</th>`);
+    expect(page).not.toContain("exclusions.widthAroundMean");
     expect(page).toContain(`Tareline ${sampleResults.tool.version}`);
   });
 
@@ -190,6 +228,9 @@ describe("markup", () => {
     expect(
       shortReference("Mei Z, Grummer-Strawn LM. Standard deviation of Z-scores. Bulletin 2007;85:441-8."),
     ).toContain("2007");
+    expect(shortReference("Searle SR, Casella G. Variance Components. 1992. See also Satterthwaite FE. 1946.")).toBe(
+      "Searle SR, 1992",
+    );
   });
 });
 

@@ -3,7 +3,7 @@ import { packedTables } from "./tables.js";
 export type GrowthTableId = keyof typeof packedTables;
 
 /** L, M and S of one sex, one entry a row. */
-export interface Parameters {
+interface Parameters {
   readonly l: Float64Array;
   readonly m: Float64Array;
   readonly s: Float64Array;

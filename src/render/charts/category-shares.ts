@@ -1,7 +1,7 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import { grid, type PanelGrid, panelGrid, panelPlace, panelTitle } from "./panels.js";
+import { grids, type PanelGrid, type PanelPlace, panelGrid, panelTitle } from "./panels.js";
 import { textWidth, wrapText } from "./text-width.js";
 import { type Spec, theme } from "./theme.js";
 import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
@@ -11,7 +11,8 @@ type Panel = CategoryShares["panels"][number];
 const { palette } = theme;
 
 /** The share of each category as a bar, on the band that chance alone gives, with a dash at what is expected. */
-export function categoryShares(chart: CategoryShares, words: Words): Spec {
+export function categoryShares(drawn: CategoryShares, words: Words): Spec[] {
+  const chart = withoutUnit(drawn, words);
   const layout = layoutFor(chart, words);
   const bars = chart.panels.flatMap((panel) => panel.bars);
   const top = roundRange(
@@ -19,32 +20,42 @@ export function categoryShares(chart: CategoryShares, words: Words): Spec {
     "share",
     true,
   )[1];
-  return grid(
-    chart.panels.map((panel, at) =>
-      panelOf(panel, chart, { ...layout, ...panelPlace(at, chart.panels.length, layout) }, top, words),
-    ),
-    layout,
-  );
+  return grids(chart.panels, layout, (panel, place) => panelOf(panel, chart, { ...layout, ...place }, top, words));
 }
+
+/** A word that all categories end in ('months') goes to the name of the axis, once. */
+function withoutUnit(chart: CategoryShares, words: Words): CategoryShares {
+  const names = chart.panels.flatMap((panel) => panel.bars.map((bar) => words.text(bar.category).split(" ")));
+  const unit = names[0]?.at(-1) ?? "";
+  if (names.length < 2 || !names.every((name) => name.length > 1 && name.at(-1) === unit)) return chart;
+  const shorter = (category: Panel["bars"][number]["category"]): string =>
+    words.text(category).split(" ").slice(0, -1).join(" ");
+  return {
+    ...chart,
+    x: { ...chart.x, label: message("chart.axis-with-unit", { axis: chart.x.label, unit }) },
+    panels: chart.panels.map((panel) => ({
+      ...panel,
+      bars: panel.bars.map((bar) => ({ ...bar, category: shorter(bar.category) })),
+    })),
+  };
+}
+
+/** Size of the names under the bars, px. */
+const nameSize = 11;
 
 /** As many panels side by side as leave room for the longest word under a bar. */
 function layoutFor(chart: CategoryShares, words: Words): PanelGrid {
-  const heights = [165, 140, 105] as const;
+  // Many panels are there to be compared, not to be read off: they may be lower.
+  const heights = chart.panels.length > 4 ? ([165, 92, 92] as const) : ([150, 130, 105] as const);
   const bars = Math.max(1, ...chart.panels.map((panel) => panel.bars.length));
   const names = chart.panels.flatMap((panel) => panel.bars.map((bar) => words.text(bar.category)));
-  const word = Math.max(0, ...names.flatMap((name) => name.split(" ")).map((each) => textWidth(each, 12)));
-  const fits = (most: 1 | 2 | 3): boolean => panelGrid(chart.panels.length, 30, heights, most).width / bars >= word + 4;
-  const most = ([3, 2, 1] as const).find(fits) ?? 1;
-  return panelGrid(chart.panels.length, 30, heights, most);
+  const word = Math.max(0, ...names.flatMap((name) => name.split(" ")).map((each) => textWidth(each, nameSize)));
+  const layout = (most: 1 | 2 | 3): PanelGrid => panelGrid(chart.panels.length, 34, heights, most, "outer");
+  const most = ([3, 2, 1] as const).find((each) => layout(each).width / bars >= word + 3) ?? 1;
+  return layout(most);
 }
 
-function panelOf(
-  panel: Panel,
-  chart: CategoryShares,
-  layout: PanelGrid & { bottom: boolean },
-  top: number,
-  words: Words,
-): Spec {
+function panelOf(panel: Panel, chart: CategoryShares, layout: PanelGrid & PanelPlace, top: number, words: Words): Spec {
   const step = layout.width / Math.max(panel.bars.length, 1);
   const names = panel.bars.map((bar) => words.text(bar.category));
   const values = panel.bars.map((bar, at) => ({
@@ -82,6 +93,7 @@ function panelOf(
           grid: true,
           domain: false,
           ticks: false,
+          labels: layout.left,
         },
       },
       x: {
@@ -122,7 +134,7 @@ function panelOf(
         mark: {
           type: "text",
           baseline: "top",
-          fontSize: 12,
+          fontSize: nameSize,
           lineBreak: "\n",
           dy: 5,
         },
@@ -137,13 +149,13 @@ function panelOf(
 }
 
 function nameLines(name: string, step: number): string {
-  return wrapText(name, Math.max(step - 4, 12), 12).join("\n");
+  return wrapText(name, Math.max(step - 2, 12), nameSize).join("\n");
 }
 
 /** The base line only: the names under it are drawn one by one, so that long ones break into lines. */
 function xAxis(
   chart: CategoryShares,
-  layout: PanelGrid & { bottom: boolean },
+  layout: PanelGrid & PanelPlace,
   words: Words,
   names: readonly string[],
   step: number,

@@ -58,7 +58,8 @@ interface Layout {
 
 const size = 12;
 const gap = 16;
-const widest = (texts: readonly string[]): number => Math.max(0, ...texts.map((text) => textWidth(text, size)));
+const widest = (texts: readonly string[], weight: 400 | 600 = 400): number =>
+  Math.max(0, ...texts.map((text) => textWidth(text, size, weight)));
 
 /** Rows of dots with intervals on class bands or beside marked values: names at the left, figures in columns at the right. */
 export function dotRows(picture: DotPicture, words: Words): Spec {
@@ -68,7 +69,8 @@ export function dotRows(picture: DotPicture, words: Words): Spec {
     Math.max(textWidth(title, size), widest(all.map((row) => row.facts[i] ?? ""))),
   );
   const right = columnWidths.reduce((sum, width) => sum + width + gap, sign ? 24 : 0);
-  const wanted = widest(all.flatMap((row) => [row.label, row.heading ?? ""])) + 4;
+  const headings = all.map((row) => row.heading ?? "");
+  const wanted = Math.max(widest(all.map((row) => row.label)), widest(headings, 600)) + 4;
   const labelWidth = Math.min(wanted, 210);
   const plot = theme.width - 10 - labelWidth - 12 - right;
   const columns = columnWidths.map(
@@ -100,7 +102,7 @@ function place(picture: DotPicture, labelWidth: number): Placed {
       y += 6 + lines.length * 14;
     }
     const lines = wrapAtMost(row.label, labelWidth, size, 400, 3);
-    const room = Math.max(picture.pitch, lines.length * 14 + 6);
+    const room = Math.max(picture.pitch, lines.length === 1 ? 0 : lines.length * 14 + 6);
     rows.push({ ...row, y: y + room / 2, text: lines.join("\n") });
     y += room;
   }

@@ -9,22 +9,22 @@ import { scenarios } from "./scenarios.js";
 import type { Spec } from "./theme.js";
 import { zDistribution } from "./z-distribution.js";
 
-/** Vega-Lite specifications of a chart: usually one, more where the parts have axes of their own. */
+/** Vega-Lite specifications of a chart: usually one, more where the parts have axes of their own or would not fit a page. */
 export function specsOf(chart: Chart, words: Words): readonly Spec[] {
   switch (chart.kind) {
     case "category-shares":
-      return [categoryShares(chart, words)];
+      return categoryShares(chart, words);
     case "z-distribution":
-      return [zDistribution(chart, words)];
+      return zDistribution(chart, words);
     case "counts-over":
       return [countsOver(chart, words)];
     case "intervals":
-      return [intervals(chart, words)];
+      return intervals(chart, words);
     case "prevalence-bands":
       return prevalenceBands(chart, words);
     case "scenarios":
       return scenarios(chart, words);
     case "lines":
-      return [lines(chart, words)];
+      return lines(chart, words);
   }
 }

@@ -8,8 +8,35 @@ import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
 
 type Intervals = Extract<Chart, { kind: "intervals" }>;
 
+/** More rows than this go on in another picture: one picture must fit a page. */
+const rowsAPicture = 40;
+
+/** The rows in pieces that fit a page, broken between groups where that is possible. */
+function piecesOf(rows: Intervals["rows"], words: Words): Intervals["rows"][] {
+  const groups: Intervals["rows"][] = [];
+  for (const row of rows) {
+    const last = groups.at(-1);
+    const name = (each: Intervals["rows"][number] | undefined): string | null =>
+      each?.group === undefined ? null : words.text(each.group);
+    if (last !== undefined && last.length < rowsAPicture && name(last[0]) === name(row)) last.push(row);
+    else groups.push([row]);
+  }
+  const pieces: Intervals["rows"][] = [];
+  for (const group of groups) {
+    const last = pieces.at(-1);
+    if (last !== undefined && last.length + group.length <= rowsAPicture) last.push(...group);
+    else pieces.push([...group]);
+  }
+  return pieces;
+}
+
 /** A value with its interval per group, on one axis, with marked values and a band. */
-export function intervals(chart: Intervals, words: Words): Spec {
+export function intervals(chart: Intervals, words: Words): Spec[] {
+  const alike = chart.rows.map((row, i) => rowOf(row, chart.rows[i - 1], chart.x.unit, words));
+  return piecesOf(chart.rows, words).map((rows) => pictureOf(chart, rows, alike, words));
+}
+
+function pictureOf(chart: Intervals, rows: Intervals["rows"], alike: readonly DotRow[], words: Words): Spec {
   const { unit } = chart.x;
   const values = chart.rows.flatMap((row) => [row.value, row.low, row.high]).filter((value) => value !== null);
   const marked = [
@@ -21,7 +48,8 @@ export function intervals(chart: Intervals, words: Words): Spec {
   const { band } = chart;
   return dotRows(
     {
-      rows: chart.rows.map((row, i) => rowOf(row, chart.rows[i - 1], unit, words)),
+      rows: rows.map((row, i) => rowOf(row, rows[i - 1], unit, words)),
+      alike,
       bands:
         band === undefined
           ? []
@@ -43,7 +71,7 @@ export function intervals(chart: Intervals, words: Words): Spec {
         title: words.text(chart.x.label),
         ticks: axisTicks(ticksBetween(domain[0], domain[1], 5, unit), unit, words),
       },
-      pitch: chart.rows.length > 30 ? 17 : 22,
+      pitch: chart.rows.length > 20 ? 15.5 : chart.rows.length > 14 ? 17 : 20,
     },
     words,
   );

@@ -1,6 +1,7 @@
 import { message } from "../../results/message.js";
 import type { Chart, Message } from "../../results/schema.js";
 import { OwnMarkup } from "../markup.js";
+import { readingSign } from "../signs.js";
 import { theme } from "./theme.js";
 
 const { palette } = theme;
@@ -43,6 +44,19 @@ const barred: Readonly<Record<string, OwnMarkup>> = {
 };
 const of = (id: string, name: string): KeyEntry => entry(barred[name] ?? swatch(""), id);
 
+/** The signs at the right of the rows, with their words, and the diamond of a value that casts doubt. */
+function readingsOf(chart: Extract<Chart, { kind: "intervals" }>): KeyEntry[] {
+  const present = (["expected", "explain", "doubt", "unknown"] as const).filter((reading) =>
+    chart.rows.some((row) => row.reading === reading),
+  );
+  // Where nothing but 'as expected' stands, the check says so over the figure.
+  if (present.every((reading) => reading === "expected")) return [];
+  return [
+    ...present.map((reading) => ({ swatch: readingSign(reading), label: message(`reading.${reading}`) })),
+    ...(present.includes("doubt") ? [entry(diamond, "interval-doubt")] : []),
+  ];
+}
+
 /** What the marks of a chart mean: only those that occur in it. */
 export function keyOf(chart: Chart): KeyEntry[] {
   switch (chart.kind) {
@@ -75,17 +89,15 @@ export function keyOf(chart: Chart): KeyEntry[] {
       ];
     case "intervals":
     case "prevalence-bands":
+      // The heading over the figures already says what dot and line are, unless some rows look different.
       return [
-        // The column heading already says what dot and line are, unless some rows look different.
-        ...(chart.rows.some((row) => row.marked === true) || chart.kind === "intervals"
-          ? [entry(dot(palette.blue, palette.blue), "interval")]
-          : []),
         ...(chart.rows.some((row) => row.marked === true)
-          ? [entry(dot(palette.paper, palette.blue), "interval-marked")]
+          ? [
+              entry(dot(palette.blue, palette.blue), "interval"),
+              entry(dot(palette.paper, palette.blue), "interval-marked"),
+            ]
           : []),
-        ...(chart.kind === "intervals" && chart.rows.some((row) => row.reading === "doubt")
-          ? [entry(diamond, "interval-doubt")]
-          : []),
+        ...(chart.kind === "intervals" ? readingsOf(chart) : []),
       ];
     case "scenarios":
       return [

@@ -1,7 +1,7 @@
 import { message } from "../../results/message.js";
 import type { Chart, Unit } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import { grid, type PanelGrid, panelGrid, panelPlace, panelTitle } from "./panels.js";
+import { grids, type PanelGrid, type PanelPlace, panelGrid, panelTitle } from "./panels.js";
 import { wrapText } from "./text-width.js";
 import { type Spec, theme } from "./theme.js";
 import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
@@ -16,8 +16,8 @@ interface Frame {
 }
 
 /** Points joined by a line, each with its interval; a fitted line; values marked across and upright. */
-export function lines(chart: Lines, words: Words): Spec {
-  const layout = panelGrid(chart.panels.length, chart.panels.length > 3 ? 46 : 54, [210, 160, 125]);
+export function lines(chart: Lines, words: Words): Spec[] {
+  const layout = panelGrid(chart.panels.length, chart.panels.length > 3 ? 46 : 54, [190, 150, 108]);
   const points = chart.panels.flatMap((panel) => panel.points);
   const fitted = chart.panels.flatMap((panel) => panel.fitted);
   const ys = [
@@ -29,12 +29,7 @@ export function lines(chart: Lines, words: Words): Spec {
     x: spread([...xs, ...chart.verticals.map((line) => line.at)]),
     y: roundRange([...ys, ...chart.horizontals.map((line) => line.at)], chart.y.unit),
   };
-  return grid(
-    chart.panels.map((panel, at) =>
-      panelOf(panel, chart, { ...layout, ...panelPlace(at, chart.panels.length, layout) }, frame, words),
-    ),
-    layout,
-  );
+  return grids(chart.panels, layout, (panel, place) => panelOf(panel, chart, { ...layout, ...place }, frame, words));
 }
 
 /** Range with a little room at both ends, so that no point stands on the frame. */
@@ -46,13 +41,7 @@ function spread(values: readonly number[]): readonly [number, number] {
   return [low - room, high + room];
 }
 
-function panelOf(
-  panel: Panel,
-  chart: Lines,
-  layout: PanelGrid & { left: boolean; bottom: boolean },
-  frame: Frame,
-  words: Words,
-): Spec {
+function panelOf(panel: Panel, chart: Lines, layout: PanelGrid & PanelPlace, frame: Frame, words: Words): Spec {
   const n = panel.points.reduce((sum, point) => sum + (point.n ?? 0), 0);
   const facts = n > 0 ? [words.text(message("chart.n", { n }))] : [];
   const narrow = layout.width < 260;

@@ -22,7 +22,7 @@ export function prevalenceBands(chart: PrevalenceBands, words: Words): Spec[] {
   }
   const frames = [...groups.values()];
   const alike = chart.rows.map((row) => rowOf(row, words));
-  return frames.map((rows, at) => frameOf(rows, { first: at === 0, last: at === frames.length - 1, alike }, words));
+  return frames.map((rows, at) => frameOf(rows, { first: at === 0, alike }, words));
 }
 
 function rowOf(row: Row, words: Words): DotRow {
@@ -39,10 +39,9 @@ function rowOf(row: Row, words: Words): DotRow {
   };
 }
 
-/** Column headings stand over the first frame only, the name of the axis under the last. */
+/** Column headings stand over the first frame only. What the axis counts is said in the figure's title. */
 interface FramePlace {
   readonly first: boolean;
-  readonly last: boolean;
   readonly alike: readonly DotRow[];
 }
 
@@ -66,10 +65,10 @@ function frameOf(rows: readonly Row[], place: FramePlace, words: Words): Spec {
       headed: place.first,
       domain,
       axis: {
-        title: place.last ? words.text(message("axis.prevalence")) : "",
+        title: "",
         ticks,
       },
-      pitch: 21,
+      pitch: 19,
     },
     words,
   );

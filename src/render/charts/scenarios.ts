@@ -53,7 +53,7 @@ export function scenarios(chart: Scenarios, words: Words): Spec[] {
           columns: [words.text(message("chart.column.value"))],
           domain,
           axis: { title: words.text(message("axis.prevalence")), ticks },
-          pitch: 19,
+          pitch: 17,
         },
         words,
       ),

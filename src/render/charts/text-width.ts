@@ -15,12 +15,12 @@ export function textWidth(text: string, fontSize: number, weight: 400 | 600 = 40
   return (sum * fontSize) / 1000;
 }
 
-/** Breaks a text at its spaces into lines no wider than `width`; a single longer word keeps a line of its own. */
+/** Breaks a text into lines no wider than `width`: at its spaces, a longer word after its hyphens, and only then anywhere. */
 export function wrapText(text: string, width: number, fontSize: number, weight: 400 | 600 = 400): string[] {
   const lines: string[] = [];
   let line = "";
-  for (const word of text.split(/\s+/).flatMap((long) => cutWord(long, width, fontSize, weight))) {
-    const longer = line === "" ? word : `${line} ${word}`;
+  for (const { word, glued } of text.split(/\s+/).flatMap((long) => piecesOf(long, width, fontSize, weight))) {
+    const longer = line === "" || glued ? line + word : `${line} ${word}`;
     if (line !== "" && textWidth(longer, fontSize, weight) > width) {
       lines.push(line);
       line = word;
@@ -30,6 +30,21 @@ export function wrapText(text: string, width: number, fontSize: number, weight: 
   }
   lines.push(line);
   return lines;
+}
+
+interface Piece {
+  readonly word: string;
+  /** True where it goes on from the piece before without a space. */
+  readonly glued: boolean;
+}
+
+/** A word as it is where it fits; else in pieces after its hyphens; a piece that is still too wide is cut. */
+function piecesOf(long: string, width: number, fontSize: number, weight: 400 | 600): Piece[] {
+  if (textWidth(long, fontSize, weight) <= width) return [{ word: long, glued: false }];
+  return long
+    .split(/(?<=\p{L}-)(?=\p{L})/u)
+    .flatMap((part) => cutWord(part, width, fontSize, weight))
+    .map((word, i) => ({ word, glued: i > 0 }));
 }
 
 /** A word wider than the line, in pieces that fit. */

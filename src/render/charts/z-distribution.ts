@@ -1,7 +1,7 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import { grid, type PanelGrid, panelGrid, panelTitle } from "./panels.js";
+import { grids, type PanelGrid, panelGrid, panelTitle } from "./panels.js";
 import { type Spec, theme } from "./theme.js";
 import { axisTicks, ticksBetween } from "./ticks.js";
 
@@ -16,7 +16,7 @@ const density = (panel: Panel, bin: Panel["bins"][number]): number =>
   panel.n > 0 ? bin.count / (panel.n * (bin.to - bin.from)) : 0;
 
 /** Observed z-scores as steps, the standard's own curve as a line, -2 and -3 marked. */
-export function zDistribution(chart: ZDistribution, words: Words): Spec {
+export function zDistribution(chart: ZDistribution, words: Words): Spec[] {
   const layout = panelGrid(chart.panels.length, 8, [200, 160, 125]);
   const bins = chart.panels.flatMap((panel) => panel.bins);
   const filled = bins.filter((bin) => bin.count > 0);
@@ -25,10 +25,7 @@ export function zDistribution(chart: ZDistribution, words: Words): Spec {
   const top =
     1.08 * Math.max(normalDensity(0), ...chart.panels.flatMap((panel) => panel.bins.map((bin) => density(panel, bin))));
   const domain = { from: Math.floor(from), to: Math.ceil(to), top };
-  return grid(
-    chart.panels.map((panel) => panelOf(panel, layout, domain, words)),
-    layout,
-  );
+  return grids(chart.panels, layout, (panel) => panelOf(panel, layout, domain, words));
 }
 
 function panelOf(

@@ -1,11 +1,11 @@
 import { message } from "../../results/message.js";
-import type { CheckResult } from "../../results/schema.js";
+import type { CheckResult, Message } from "../../results/schema.js";
 import type { OwnMarkup } from "../markup.js";
 import { readingSign } from "../signs.js";
 import type { Words } from "../words.js";
 import { type FigureView, figureView } from "./figure.js";
 import { groupsTable, quantitiesTable } from "./quantities.js";
-import type { Citation, Citations } from "./sources.js";
+import type { CitationList, Citations } from "./sources.js";
 import { type TableView, tableView } from "./table.js";
 
 /** A check as the template draws it. */
@@ -20,12 +20,38 @@ export interface CheckView {
   readonly tables: readonly TableView[];
   /** What only the screen shows, folded: the rest stands in the files beside the report. */
   readonly behind: BehindView | null;
-  readonly meaning: readonly string[];
+  readonly meaning: readonly ParagraphView[];
   readonly consequence: string | null;
   readonly causes: readonly string[];
   readonly actions: readonly string[];
+  /** True where there are causes or actions, which stand side by side. */
+  readonly advised: boolean;
   readonly method: readonly string[];
-  readonly citations: readonly Citation[];
+  readonly citations: CitationList | null;
+}
+
+/** A paragraph, or several messages of one kind as a list: the same sentence about one index after the other. */
+export interface ParagraphView {
+  readonly list: boolean;
+  readonly texts: readonly string[];
+}
+
+/** From so many sentences of one kind in a row on, they are set as a list. */
+const sentencesOfAList = 3;
+
+function paragraphsOf(messages: readonly Message[], words: Words): ParagraphView[] {
+  const runs: Message[][] = [];
+  for (const each of messages) {
+    const run = runs.at(-1);
+    if (run !== undefined && run[0]?.id === each.id) run.push(each);
+    else runs.push([each]);
+  }
+  return runs.flatMap((run): ParagraphView[] => {
+    const texts = run.map((each) => words.text(each));
+    return run.length >= sentencesOfAList
+      ? [{ list: true, texts }]
+      : texts.map((text) => ({ list: false, texts: [text] }));
+  });
 }
 
 /** Figures of a check that found nothing unusual: one is enough to see that. */
@@ -51,8 +77,6 @@ function withoutRepeats(
 /** Figures and tables folded away on the screen and left out of print. */
 export interface BehindView {
   readonly summary: string;
-  /** Where print readers find the numbers. */
-  readonly inFiles: string;
   readonly figures: readonly FigureView[];
   readonly tables: readonly TableView[];
 }
@@ -60,7 +84,6 @@ export interface BehindView {
 export function behindView(
   figures: readonly FigureView[],
   tables: readonly TableView[],
-  file: string,
   words: Words,
 ): BehindView | null {
   if (figures.length === 0 && tables.length === 0) return null;
@@ -69,9 +92,9 @@ export function behindView(
       message("behind.summary", {
         figures: figures.length,
         tables: tables.length,
+        both: figures.length > 0 && tables.length > 0 ? "yes" : "no",
       }),
     ),
-    inFiles: words.text(message("behind.in-files", { file })),
     figures,
     tables,
   };
@@ -107,12 +130,14 @@ export async function checkView(
     finding: words.text(check.finding),
     figures: figures.slice(0, shown.figures),
     tables: tables.slice(0, shown.tables),
-    behind: behindView(figures.slice(shown.figures), tables.slice(shown.tables), "tables/checks.csv", words),
-    meaning: texts(check.meaning),
+    behind: behindView(figures.slice(shown.figures), tables.slice(shown.tables), words),
+    meaning: paragraphsOf(check.meaning, words),
     consequence: check.consequence === undefined ? null : words.text(check.consequence),
     causes: texts(check.causes),
     actions: texts(check.actions),
+    advised: check.causes.length + check.actions.length > 0,
     method: withoutRepeats(check, texts(check.method), earlier, words),
-    citations: citations.of(check.sources),
+    // Where nothing could be computed, nothing rests on a source.
+    citations: check.quantities.length + check.method.length === 0 ? null : citations.of(check.sources),
   };
 }

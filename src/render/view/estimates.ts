@@ -4,7 +4,7 @@ import { emDash } from "../numbers.js";
 import type { Words } from "../words.js";
 import { type BehindView, behindView } from "./check.js";
 import { type FigureView, figureView } from "./figure.js";
-import type { Citation, Citations } from "./sources.js";
+import type { CitationList, Citations } from "./sources.js";
 import { figureCell, makeTable, numberCell, type TableView, textCell } from "./table.js";
 
 /** One family of estimates: heading, tables, a picture of its subgroups. */
@@ -17,7 +17,7 @@ export interface FamilyView {
   readonly behind: BehindView | null;
   /** Why an estimate is not there. */
   readonly reasons: readonly string[];
-  readonly citations: readonly Citation[];
+  readonly citations: CitationList | null;
 }
 
 type Cellish = ReturnType<typeof textCell>;
@@ -46,7 +46,6 @@ async function familyView(
   const tables = [
     shares.length > 0 ? overallTable(family, shares, words) : null,
     means.length > 0 ? meansTable(family, means, words) : null,
-    exclusionTable(family, present, words),
   ].filter((table) => table !== null);
   // The figure carries the same numbers; the tables serve those who cannot see it, and the file serves print.
   const byGroup = [...shares.slice(0, 1), ...means]
@@ -62,7 +61,7 @@ async function familyView(
     finding: findingOf(estimates, words),
     tables,
     figures,
-    behind: behindView([], byGroup, "tables/prevalence.csv", words),
+    behind: behindView([], byGroup, words),
     reasons: estimates.flatMap((estimate) => (estimate.reason === undefined ? [] : [words.text(estimate.reason)])),
     citations: citations.of([...new Set(estimates.flatMap((estimate) => estimate.sources))]),
   };
@@ -169,9 +168,12 @@ function meansTable(family: string, estimates: readonly EstimateResult[], words:
   );
 }
 
-/** What each exclusion rule would have given: one row an estimate, one column a rule. */
-function exclusionTable(family: string, estimates: readonly EstimateResult[], words: Words): TableView | null {
-  const compared = estimates.filter((estimate) => estimate.byExclusion.length > 0);
+/**
+ * What each exclusion rule would have given, for all estimates together: one row an estimate, one column a rule. An estimate
+ * that no rule changes is left out.
+ */
+export function exclusionTable(results: Results, words: Words): TableView | null {
+  const compared = results.estimates.filter(({ byExclusion }) => byExclusion.some(({ excluded }) => excluded > 0));
   const rules = compared[0]?.byExclusion.map(({ rule }) => rule) ?? [];
   if (rules.length === 0) return null;
   const text = (cell: EstimateCell, excluded: number, unit: "share" | "z"): string =>
@@ -183,7 +185,7 @@ function exclusionTable(family: string, estimates: readonly EstimateResult[], wo
     );
   return makeTable(
     {
-      id: `prevalence-${family}-exclusions`,
+      id: "prevalence-exclusions",
       caption: words.text(message("table.exclusions.caption")),
       columns: [
         ...columnsOf(["estimate"], ["estimate"], words),

@@ -16,18 +16,17 @@ const twoColumns = (id: string, words: Words): TableView["columns"] => [
   { label: words.text(message(`table.${id}.value`)), numeric: true },
 ];
 
-/** Who is in the survey and how the sample was drawn. */
-export function childrenTable(results: Results, words: Words): TableView {
+/** Who is in the survey, and how the sample was drawn: two short tables that can stand side by side. */
+export function childrenTables(results: Results, words: Words): TableView[] {
   const { children, design } = results;
   const yes = (value: boolean): string => words.text(message(value ? "word.yes" : "word.no"));
-  return makeTable(
-    {
-      id: "children",
-      caption: words.text(message("table.children.caption")),
-      columns: twoColumns("children", words),
-      notes: [],
-    },
-    [
+  const table = (id: string, rows: Cells[]): TableView =>
+    makeTable(
+      { id, caption: words.text(message(`table.${id}.caption`)), columns: twoColumns("children", words), notes: [] },
+      rows,
+    );
+  return [
+    table("children", [
       counted("children", children.total, words),
       counted("boys", children.boys, words),
       counted("girls", children.girls, words),
@@ -35,6 +34,8 @@ export function childrenTable(results: Results, words: Words): TableView {
       counted("age-unknown", children.ageUnknown, words),
       counted("age-from-months", children.ageFromMonths, words),
       counted("oedema", children.oedema, words),
+    ]),
+    table("sample", [
       counted("clusters", design.clusters, words),
       counted("strata", design.strata, words),
       counted("teams", design.teams, words),
@@ -42,8 +43,8 @@ export function childrenTable(results: Results, words: Words): TableView {
       [textCell(words.text(message("fact.weighted"))), figureCell(yes(design.weighted))],
       [textCell(words.text(message("fact.finite-population"))), figureCell(yes(design.finitePopulationCorrection))],
       counted("degrees-of-freedom", design.degreesOfFreedom, words),
-    ],
-  );
+    ]),
+  ];
 }
 
 /** How many z-scores there are, and how many each rule sets aside. */
@@ -91,7 +92,7 @@ function limitsText(limits: { readonly low: number; readonly high: number }, wor
 
 /** Why z-scores are missing, one sentence an index. */
 function missingNotes(results: Results, words: Words): string[] {
-  return results.children.scores
+  const sentences = results.children.scores
     .filter((score) => score.missing.some((each) => each.count > 0))
     .map((score) => {
       const reasons = score.missing
@@ -109,6 +110,7 @@ function missingNotes(results: Results, words: Words): string[] {
         }),
       );
     });
+  return sentences.length === 0 ? [] : [words.text(message("table.scores.why")), ...sentences];
 }
 
 /** 'measure missing' as the end of a message id. */
@@ -170,31 +172,4 @@ function delimiterName(delimiter: string, words: Words): string {
   };
   const name = names[delimiter];
   return name === undefined ? delimiter : words.text(message(`delimiter.${name}`));
-}
-
-/** Every setting by its name in the settings file. */
-export function settingsTable(results: Results, words: Words): TableView {
-  return makeTable(
-    {
-      id: "settings",
-      caption: words.text(message("table.settings.caption")),
-      columns: [
-        { label: words.text(message("table.settings.item")), numeric: false },
-        { label: words.text(message("table.settings.value")), numeric: false },
-      ],
-      notes: [],
-    },
-    flatten(results.settings).map(([name, value]) => [textCell(name), textCell(value === "" ? emDash : value)]),
-  );
-}
-
-function flatten(settings: Readonly<Record<string, unknown>>, before = ""): [string, string][] {
-  return Object.entries(settings).flatMap(([name, value]): [string, string][] => {
-    const path = before === "" ? name : `${before}.${name}`;
-    if (value !== null && typeof value === "object" && !Array.isArray(value))
-      return flatten(value as Record<string, unknown>, path);
-    if (Array.isArray(value))
-      return [[path, value.map((each) => (typeof each === "object" ? JSON.stringify(each) : String(each))).join(", ")]];
-    return [[path, value === null || value === undefined ? "" : String(value)]];
-  });
 }

@@ -10,6 +10,8 @@ export interface FigureView {
   readonly title: string;
   /** One SVG, or several where the parts have axes of their own. */
   readonly drawings: readonly OwnMarkup[];
+  /** True where the drawings may stand on different pages. */
+  readonly pieces: boolean;
   readonly key: readonly {
     readonly swatch: OwnMarkup;
     readonly label: string;
@@ -17,10 +19,12 @@ export interface FigureView {
 }
 
 export async function figureView(chart: Chart, id: string, words: Words): Promise<FigureView> {
+  const drawings = await drawChart(chart, words, id);
   return {
     id,
     title: words.text(chart.title),
-    drawings: await drawChart(chart, words, id),
+    drawings,
+    pieces: drawings.length > 1 && chart.kind !== "prevalence-bands",
     key: keyOf(chart).map((entry) => ({
       swatch: entry.swatch,
       label: words.text(entry.label),

@@ -5,11 +5,13 @@ import { readingSign } from "../signs.js";
 import { styleSheet } from "../style.js";
 import type { Words } from "../words.js";
 import { type BehindView, behindView, type CheckView, checkView, type EarlierMethods } from "./check.js";
-import { type FamilyView, familyViews, headlineChart } from "./estimates.js";
-import { childrenTable, inputTable, scoresTable, settingsTable } from "./facts.js";
+import { exclusionTable, type FamilyView, familyViews, headlineChart } from "./estimates.js";
+import { childrenTables, scoresTable } from "./facts.js";
 import { type FigureView, figureView } from "./figure.js";
+import { fitting } from "./first-page.js";
 import { type FollowUpView, followUpView } from "./follow-up.js";
-import { type Citation, Citations, type SourceView } from "./sources.js";
+import { type MethodsView, methodsView } from "./methods.js";
+import { type CitationList, Citations } from "./sources.js";
 import { type TableView, tableView } from "./table.js";
 
 /** The whole page as the template draws it: finished strings, and markup of our own. */
@@ -29,7 +31,10 @@ export interface PageView {
   }[];
   readonly summary: SummaryView;
   readonly sections: readonly SectionView[];
-  readonly prevalence: Heading & { readonly families: readonly FamilyView[] };
+  readonly prevalence: Heading & {
+    readonly families: readonly FamilyView[];
+    readonly exclusions: TableView | null;
+  } & InFiles;
   readonly consequence: ConsequenceView | null;
   readonly followUp: Heading & FollowUpView;
   readonly methods: Heading & MethodsView;
@@ -41,6 +46,11 @@ interface Heading {
   /** Name of the section, to stand before the heading sentence; null where the sentence begins with it. */
   readonly name: string | null;
   readonly heading: string;
+}
+
+/** Where readers of the printed page find what only the screen unfolds; null where nothing is folded. */
+interface InFiles {
+  readonly inFiles: string | null;
 }
 
 interface SummaryView extends Heading {
@@ -61,7 +71,7 @@ interface SummaryView extends Heading {
   readonly cautions: readonly string[];
 }
 
-interface SectionView extends Heading {
+interface SectionView extends Heading, InFiles {
   readonly overview: readonly {
     readonly href: string;
     readonly title: string;
@@ -78,19 +88,11 @@ interface ConsequenceView extends Heading {
   readonly behind: BehindView | null;
   readonly tables: readonly TableView[];
   readonly method: readonly string[];
-  readonly citations: readonly Citation[];
+  readonly citations: CitationList | null;
 }
 
-interface MethodsView {
-  readonly tables: readonly TableView[];
-  readonly notes: readonly string[];
-  readonly paragraphs: readonly string[];
-  readonly sources: readonly SourceView[];
-}
-
-/** Findings and next steps that fit the first page; the rest stands in its section. */
-const findingsOnFirstPage = 5;
-const stepsOnFirstPage = 4;
+/** So many scenarios a paragraph of the section on consequences names. */
+const namedInParagraph = 4;
 const sections: readonly Section[] = ["who", "how", "what", "where"];
 
 export async function pageView(results: Results, words: Words): Promise<PageView> {
@@ -109,6 +111,7 @@ export async function pageView(results: Results, words: Words): Promise<PageView
   for (const section of sections)
     made.push(await sectionView(heading(section), section, results, citations, earlier, words));
   const title = results.survey.title;
+  const families = await familyViews(results, citations, words);
   return {
     language: words.language === "xx" ? "en" : words.language,
     direction: words.direction,
@@ -127,7 +130,9 @@ export async function pageView(results: Results, words: Words): Promise<PageView
     sections: made,
     prevalence: {
       ...heading("prevalence"),
-      families: await familyViews(results, citations, words),
+      families,
+      inFiles: inFiles(families, "tables/prevalence.csv", words),
+      exclusions: exclusionTable(results, words),
     },
     consequence: await consequenceView(heading, results, citations, words),
     followUp: { ...heading("follow-up"), ...followUpView(results, words) },
@@ -179,26 +184,38 @@ async function summaryView(heading: Heading, results: Results, words: Words): Pr
   const { story } = results;
   const chart = headlineChart(results);
   const byId = new Map(results.checks.map((check) => [check.id, check]));
-  const more = story.findings.length - findingsOnFirstPage;
-  const moreSteps = story.next.length - stepsOnFirstPage;
+  const sentence = words.text(story.sentence);
+  const paragraphs = story.paragraphs.map((paragraph) => words.text(paragraph));
+  const steps = story.next.map((step) => words.text(step));
+  const findings = story.findings.map((finding) => {
+    const check = byId.get(finding.check);
+    const reading = check?.reading ?? "unknown";
+    return {
+      sign: readingSign(reading),
+      word: words.text(message(`reading.${reading}`)),
+      href: `#${finding.check}`,
+      text: words.text(finding.message),
+      consequence: check?.consequence === undefined ? null : words.text(check.consequence),
+    };
+  });
+  const shown = fitting({
+    title: results.survey.title,
+    lead: sentence,
+    paragraphs,
+    hasFigure: chart !== null,
+    findings: findings.map(({ text, consequence }) => `${text} ${consequence ?? ""}`),
+    steps,
+  });
+  const more = findings.length - shown.findings;
+  const moreSteps = steps.length - shown.steps;
   return {
     ...heading,
-    sentence: words.text(story.sentence),
-    paragraphs: story.paragraphs.map((paragraph) => words.text(paragraph)),
+    sentence,
+    paragraphs,
     figure: chart === null ? null : await figureView(chart, "summary-figure", words),
-    findings: story.findings.slice(0, findingsOnFirstPage).map((finding) => {
-      const check = byId.get(finding.check);
-      const reading = check?.reading ?? "unknown";
-      return {
-        sign: readingSign(reading),
-        word: words.text(message(`reading.${reading}`)),
-        href: `#${finding.check}`,
-        text: words.text(finding.message),
-        consequence: check?.consequence === undefined ? null : words.text(check.consequence),
-      };
-    }),
+    findings: findings.slice(0, shown.findings),
     more: more > 0 ? words.text(message("summary.more", { count: more })) : null,
-    next: story.next.slice(0, stepsOnFirstPage).map((step) => words.text(step)),
+    next: steps.slice(0, shown.steps),
     moreSteps: moreSteps > 0 ? words.text(message("summary.more-steps", { count: moreSteps })) : null,
     cautions: story.cautions.map((caution) => words.text(caution)),
   };
@@ -219,9 +236,14 @@ async function sectionView(
   return {
     ...heading,
     overview: mine.map((check) => overviewLine(check, words)),
-    tables: section === "who" ? [childrenTable(results, words)] : scores === null ? [] : [scores],
+    inFiles: inFiles(checks, "tables/checks.csv", words),
+    tables: section === "who" ? childrenTables(results, words) : scores === null ? [] : [scores],
     checks,
   };
+}
+
+function inFiles(parts: readonly { readonly behind: BehindView | null }[], file: string, words: Words): string | null {
+  return parts.some(({ behind }) => behind !== null) ? words.text(message("behind.in-files", { file })) : null;
 }
 
 function overviewLine(check: CheckResult, words: Words): SectionView["overview"][number] {
@@ -233,6 +255,12 @@ function overviewLine(check: CheckResult, words: Words): SectionView["overview"]
   };
 }
 
+/** A verdict that names the scenarios is too long for a heading: the heading then counts them, a paragraph names them. */
+function consequenceHeading(heading: Message): { readonly told: Message; readonly rest: readonly Message[] } {
+  if (heading.id !== "consequence.verdict.moved") return { told: heading, rest: [] };
+  return { told: message("consequence.heading.moved", heading.values), rest: [heading] };
+}
+
 async function consequenceView(
   heading: (id: string) => Heading,
   results: Results,
@@ -241,8 +269,12 @@ async function consequenceView(
 ): Promise<ConsequenceView | null> {
   const { consequence } = results;
   if (consequence === undefined) return null;
-  // An estimate whose class nothing moves needs no page of its own; at least the first one is always shown.
-  const moved = new Set(consequence.verdicts.filter(({ movers }) => movers.length > 0).map(({ estimate }) => estimate));
+  const { told, rest } = consequenceHeading(consequence.heading);
+  // An estimate whose class few scenarios move needs no page of its own, since the paragraphs name them all; at least the
+  // first one is always shown.
+  const moved = new Set(
+    consequence.verdicts.filter(({ movers }) => movers.length > namedInParagraph).map(({ estimate }) => estimate),
+  );
   const figures: FigureView[] = [];
   const folded: FigureView[] = [];
   for (const [i, chart] of consequence.charts.entries()) {
@@ -251,27 +283,12 @@ async function consequenceView(
   }
   return {
     ...heading("consequence"),
-    paragraphs: consequence.paragraphs.map((paragraph) => words.text(paragraph)),
+    heading: words.text(told),
+    paragraphs: [...rest, ...consequence.paragraphs].map((paragraph) => words.text(paragraph)),
     figures,
-    behind: behindView(folded, [], "tables/scenarios.csv", words),
+    behind: behindView(folded, [], words),
     tables: consequence.tables.map((table, i) => tableView(table, `consequence-table-${i + 1}`, words)),
     method: consequence.method.map((line) => words.text(line)),
     citations: citations.of(consequence.sources),
-  };
-}
-
-function methodsView(results: Results, citations: Citations, words: Words): MethodsView {
-  const paragraphs = [
-    "methods.standards",
-    "methods.estimates",
-    "methods.small-cells",
-    "methods.readings",
-    "methods.chance",
-  ];
-  return {
-    tables: [inputTable(results, words), settingsTable(results, words)],
-    notes: results.notes.map((note) => words.text(note)),
-    paragraphs: paragraphs.map((id) => words.text(message(id))),
-    sources: citations.all(),
   };
 }

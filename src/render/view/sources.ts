@@ -7,18 +7,32 @@ import type { Words } from "../words.js";
 export interface Citation {
   readonly href: string;
   readonly number: number;
-  /** First author and year, taken from the reference. */
+  /** First author and year, or a short name. */
   readonly short: string;
-  /** Set where the source was not fully read. */
-  readonly doubt: string | null;
+  /** Mark of a source that was not fully read; empty for one that was. */
+  readonly mark: string;
+}
+
+/** The sources of one check or section, with every mark among them explained once. */
+export interface CitationList {
+  readonly items: readonly Citation[];
+  readonly marks: readonly { readonly mark: string; readonly meaning: string }[];
 }
 
 export interface SourceView {
   readonly id: string;
-  readonly number: number;
   readonly reference: string;
-  readonly status: string;
+  /** Said in words where no mark says it. */
+  readonly status: string | null;
+  readonly mark: string;
 }
+
+/** Marks of sources that were not read, or not in full. What was read, or worked out here, bears none. */
+const markOf: Readonly<Partial<Record<Source["status"], string>>> = {
+  memory: "*",
+  partly: "\u2020",
+  practice: "\u2021",
+};
 
 /** Numbers the sources in the order of the results. */
 export class Citations {
@@ -31,28 +45,48 @@ export class Citations {
     for (const [i, source] of sources.entries()) this.#numbers.set(source.id, i + 1);
   }
 
-  /** Those of the named sources that the results carry. */
-  of(ids: readonly string[]): Citation[] {
-    return this.sources
-      .filter((source) => ids.includes(source.id))
-      .map((source) => ({
+  /** Those of the named sources that the results carry; null when there are none. */
+  of(ids: readonly string[]): CitationList | null {
+    const named = this.sources.filter((source) => ids.includes(source.id));
+    if (named.length === 0) return null;
+    return {
+      items: named.map((source) => ({
         href: `#${this.#anchor(source)}`,
         number: this.#numbers.get(source.id) ?? 0,
-        short: shortReference(source.reference),
-        doubt:
-          source.status === "confirmed" || source.status === "computed"
-            ? null
-            : this.words.text(message(`source.short.${source.status}`)),
-      }));
+        short: this.#name(source),
+        mark: markOf[source.status] ?? "",
+      })),
+      marks: this.#marks(named, "short"),
+    };
   }
 
   all(): SourceView[] {
-    return this.sources.map((source, i) => ({
+    return this.sources.map((source) => ({
       id: this.#anchor(source),
-      number: i + 1,
       reference: source.reference,
-      status: this.words.text(message(`source.status.${source.status}`)),
+      status: source.status === "computed" ? this.words.text(message("source.status.computed")) : null,
+      mark: markOf[source.status] ?? "",
     }));
+  }
+
+  /** What every mark in the list of all sources means, in full. */
+  legend(): CitationList["marks"] {
+    return this.#marks(this.sources, "status");
+  }
+
+  #marks(sources: readonly Source[], family: "short" | "status"): CitationList["marks"] {
+    return (["memory", "partly", "practice"] as const)
+      .filter((status) => sources.some((source) => source.status === status))
+      .map((status) => ({
+        mark: markOf[status] ?? "",
+        meaning: this.words.text(message(`source.${family}.${status}`)),
+      }));
+  }
+
+  /** A name from the words where there is one: own computations and documents without an author have no 'author, year'. */
+  #name(source: Source): string {
+    const id = `source.name.${source.id}`;
+    return this.words.has(id) ? this.words.text(message(id)) : shortReference(source.reference);
   }
 
   #anchor(source: Source): string {
@@ -60,11 +94,10 @@ export class Citations {
   }
 }
 
-/** 'Author, year' of a full reference, or its beginning. */
+/** 'Author, year' of a full reference, or its beginning. The year is the first one: later ones may be pages or further works. */
 export function shortReference(reference: string): string {
   const author = (reference.split(/\. |, (?=[A-Z][a-z]+ [A-Z]{1,2}\b)/)[0] ?? reference).trim();
-  const years = reference.match(/\b(19|20)\d\d\b/g);
+  const year = reference.match(/\b(19|20)\d\d\b/)?.[0];
   const start = author.length > 64 ? `${author.slice(0, 60).replace(/\s+\S*$/, "")}\u2026` : author;
-  const year = years?.at(-1);
   return year === undefined || start.includes(year) ? start : `${start}, ${year}`;
 }

@@ -35,6 +35,8 @@ interface CellView {
   readonly text: string;
   readonly numeric: boolean;
   readonly sign: OwnMarkup | null;
+  /** Short words stay on one line. */
+  readonly short: boolean;
 }
 
 const isReading = (value: unknown): value is Reading =>
@@ -42,15 +44,16 @@ const isReading = (value: unknown): value is Reading =>
 
 export function cell(value: TableCell, unit: ColumnUnit, words: Words): CellView {
   const numeric = unit !== "text" && unit !== "reading";
-  if (value === null) return { text: emDash, numeric, sign: null };
+  if (value === null) return { text: emDash, numeric, sign: null, short: true };
   if (unit === "reading" && isReading(value)) return readingCell(value, words);
   if (typeof value === "number")
     return {
       text: words.number(value, numeric ? (unit as Unit) : "statistic"),
       numeric,
       sign: null,
+      short: false,
     };
-  return { text: words.text(value), numeric, sign: null };
+  return { ...textCell(words.text(value)), numeric };
 }
 
 export function readingCell(reading: Reading, words: Words): CellView {
@@ -58,6 +61,7 @@ export function readingCell(reading: Reading, words: Words): CellView {
     text: words.text(message(`reading.${reading}`)),
     numeric: false,
     sign: readingSign(reading),
+    short: true,
   };
 }
 
@@ -66,21 +70,44 @@ export const mostRows = 40;
 
 /** A table of the results, every number written in its column's unit. */
 export function tableView(table: Table, id: string, words: Words): TableView {
-  return makeTable(
-    {
-      id,
-      caption: words.text(table.caption),
-      columns: table.columns.map((column) => ({
-        label: words.text(column.label),
-        numeric: column.unit !== "text" && column.unit !== "reading",
-      })),
-      notes: (table.notes ?? []).map((note) => words.text(note)),
-    },
-    table.rows.length > mostRows
-      ? []
-      : table.rows.map((row) => row.map((value, i) => cell(value, table.columns[i]?.unit ?? "text", words))),
-    table.rows.length > mostRows ? words.text(message("table.elsewhere", elsewhere(table))) : null,
-  );
+  const columns = table.columns.map((column) => ({
+    label: words.text(column.label),
+    numeric: column.unit !== "text" && column.unit !== "reading",
+  }));
+  const parts = { id, caption: words.text(table.caption), notes: (table.notes ?? []).map((note) => words.text(note)) };
+  if (table.rows.length > mostRows) {
+    return makeTable({ ...parts, columns }, [], words.text(message("table.elsewhere", elsewhere(table))));
+  }
+  const rows = table.rows.map((row) => row.map((value, i) => cell(value, table.columns[i]?.unit ?? "text", words)));
+  const runs = isGrouped(table) ? runsOf(rows) : null;
+  return runs === null
+    ? makeTable({ ...parts, columns }, rows)
+    : makeTable(
+        { ...parts, columns: columns.slice(1) },
+        runs.flatMap(({ head, rows: inner }) => [[head], ...inner]),
+      );
+}
+
+/** True for a table whose first two columns are both names, so that the first can become headings over the second. */
+function isGrouped(table: Table): boolean {
+  return table.columns[0]?.unit === "text" && table.columns[1]?.unit === "text" && table.columns.length > 3;
+}
+
+interface Run {
+  readonly head: CellView;
+  readonly rows: CellView[][];
+}
+
+/** Rows that begin alike, under one heading each; null where that would not save repetition. */
+function runsOf(rows: readonly CellView[][]): Run[] | null {
+  const runs: Run[] = [];
+  for (const [head, ...cells] of rows) {
+    if (head === undefined) return null;
+    if (runs.at(-1)?.head.text !== head.text) runs.push({ head, rows: [] });
+    runs.at(-1)?.rows.push(cells);
+  }
+  const heads = new Set(runs.map((run) => run.head.text));
+  return heads.size === runs.length && runs.length * 2 <= rows.length ? runs : null;
 }
 
 function elsewhere(table: Table): Message["values"] {
@@ -101,7 +128,7 @@ export function makeTable(
   return {
     ...parts,
     rows: rows.map(([head, ...cells]) => ({
-      head: head ?? { text: emDash, numeric: false, sign: null },
+      head: head ?? textCell(emDash),
       cells,
       group: cells.length === 0 && span > 1,
       span,
@@ -111,15 +138,18 @@ export function makeTable(
   };
 }
 
+/** Letters up to which a text in a cell is not broken. */
+const shortText = 18;
+
 /** Shorthands for tables that the report itself composes. */
 export function textCell(text: string): CellView {
-  return { text, numeric: false, sign: null };
+  return { text, numeric: false, sign: null, short: text.length <= shortText };
 }
 
 export function numberCell(value: number | null | undefined, unit: Unit, words: Words): CellView {
-  return { text: words.number(value, unit), numeric: true, sign: null };
+  return { text: words.number(value, unit), numeric: true, sign: null, short: false };
 }
 
 export function figureCell(text: string): CellView {
-  return { text, numeric: true, sign: null };
+  return { text, numeric: true, sign: null, short: false };
 }

@@ -124,3 +124,23 @@ export function designShape(design: SurveyDesign): DesignShape {
   shapes.set(design.cluster, shape);
   return shape;
 }
+
+/**
+ * The same design seen at some rows only, in the order given. All its clusters and strata stay, also those that none of
+ * the rows belongs to, so that an estimate from these rows is that of the domain they make in the whole design; it costs a
+ * pass over these rows, and not over all.
+ */
+export function designAt(design: SurveyDesign, rows: Int32Array): SurveyDesign {
+  const count = rows.length;
+  const cluster = new Int32Array(count);
+  const stratum = new Int32Array(count);
+  const weight = new Float64Array(count);
+  for (let k = 0; k < count; k++) {
+    const row = rows[k] as number;
+    cluster[k] = design.cluster[row] as number;
+    stratum[k] = design.stratum[row] as number;
+    weight[k] = design.weight[row] as number;
+  }
+  shapes.set(cluster, designShape(design));
+  return { ...design, count, cluster, stratum, weight };
+}

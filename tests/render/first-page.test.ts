@@ -1,0 +1,33 @@
+import { describe, expect, it } from "vitest";
+import { type FirstPage, fitting } from "../../src/render/view/first-page.js";
+
+const line = (letters: number): string => "x".repeat(letters);
+const page = (more: Partial<FirstPage>): FirstPage => ({
+  title: line(40),
+  lead: line(300),
+  paragraphs: [line(120)],
+  hasFigure: true,
+  findings: Array.from({ length: 9 }, () => line(100)),
+  steps: Array.from({ length: 9 }, () => line(100)),
+  ...more,
+});
+
+describe("what the first page has room for", () => {
+  it("five findings and four steps at most, none that are not there", () => {
+    expect(fitting(page({}))).toEqual({ findings: 5, steps: 4 });
+    expect(fitting(page({ findings: [], steps: [line(9)] }))).toEqual({ findings: 0, steps: 1 });
+  });
+
+  it("fewer where findings or sentences are long, and never fewer than two of each", () => {
+    const long = fitting(page({ findings: Array.from({ length: 9 }, () => line(400)) }));
+    expect(long.findings).toBeLessThan(5);
+    expect(long.findings).toBeGreaterThanOrEqual(2);
+    const full = fitting(page({ lead: line(3000) }));
+    expect(full).toEqual({ findings: 2, steps: 2 });
+  });
+
+  it("more where there is no figure", () => {
+    const long = { findings: Array.from({ length: 9 }, () => line(400)) };
+    expect(fitting(page({ ...long, hasFigure: false })).findings).toBeGreaterThan(fitting(page(long)).findings);
+  });
+});
