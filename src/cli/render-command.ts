@@ -7,7 +7,7 @@ import { type Results, resultsSchema } from "../results/schema.js";
 import type { Effects } from "./effects.js";
 import { wordsOf } from "./language.js";
 import { readNamedFile } from "./read-file.js";
-import { type ReportOptions, writeOutput } from "./report-command.js";
+import { pathsToSay, type ReportOptions, writeOutput } from "./report-command.js";
 import { UsageError } from "./usage-error.js";
 
 function parsed(text: string, path: string): unknown {
@@ -53,5 +53,5 @@ export async function renderCommand(
   const words = wordsOf(options.language ?? results.survey.language);
   const kept = await rowsBeside(path);
   const paths = await writeOutput(results, { rows: null, kept }, options, effects, words, () => {});
-  for (const line of paths) effects.say(line);
+  for (const line of pathsToSay(paths)) effects.say(line);
 }

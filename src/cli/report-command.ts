@@ -1,4 +1,4 @@
-import { join } from "node:path";
+import { basename, dirname, join } from "node:path";
 import { renderFiles } from "../render/files.js";
 import { makePdf } from "../render/pdf/make-pdf.js";
 import { loadWords, type Words } from "../render/words.js";
@@ -93,6 +93,13 @@ export async function writeOutput(
   return written.paths;
 }
 
+/** The paths worth saying: every file but the tables, and their folder once, so that the list stays short. */
+export function pathsToSay(paths: readonly string[]): string[] {
+  const isTable = (path: string): boolean => basename(dirname(path)) === "tables";
+  const folders = new Set(paths.filter(isTable).map((path) => dirname(path)));
+  return [...paths.filter((path) => !isTable(path)), ...folders];
+}
+
 /** `tareline report`: from a data or settings file to the written report. */
 export async function reportCommand(path: string, options: ReportOptions, effects: Effects): Promise<void> {
   const talk = loadWords("en");
@@ -116,7 +123,7 @@ export async function reportCommand(path: string, options: ReportOptions, effect
   } else {
     const forFollowUp = rows.map(({ check, row }) => ({ check, ...row }));
     const paths = await writeOutput(results, { rows: forFollowUp, kept: [] }, options, effects, words, stage);
-    if (options.quiet !== true) for (const line of paths) effects.say(line);
+    if (options.quiet !== true) for (const line of pathsToSay(paths)) effects.say(line);
   }
   if (conditionMet(results, options.failOn)) effects.exitWith(1);
 }

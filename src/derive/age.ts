@@ -3,12 +3,10 @@ import type { Survey } from "../describe/survey.js";
 /** Mean length of a month, 365.25 / 12 days, as the WHO Child Growth Standards count months (2006). */
 export const daysPerMonth = 30.4375;
 
-/** Where a child's age comes from: 0 unknown, 1 two dates, 2 an age in months. */
-type AgeSource = 0 | 1 | 2;
-
 export interface Ages {
   /** Age in days; NaN unknown. Whole where it comes from two dates. */
   readonly days: Float64Array;
+  /** Where a child's age comes from: 0 unknown, 1 two dates, 2 an age in months. */
   readonly source: Uint8Array;
 }
 

@@ -1,4 +1,4 @@
-import type { Children, ExclusionRule, IndexId } from "../derive/children.js";
+import type { IndexId } from "../derive/children.js";
 import type { OutcomeId } from "../derive/outcome.js";
 
 type EstimateFamily = "wasting" | "acute-malnutrition" | "stunting" | "underweight" | "overweight" | "means";
@@ -32,10 +32,4 @@ export interface ClassScheme {
   /** 'who-unicef-2019' or 'who-1995': message `scheme.<id>`. */
   readonly id: string;
   readonly classes: readonly { readonly id: string; readonly from: number }[];
-}
-
-/** The children as given and the exclusion rule in force. */
-interface EstimateInput {
-  readonly children: Children;
-  readonly rule: ExclusionRule;
 }

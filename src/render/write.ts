@@ -22,7 +22,7 @@ export interface Written {
 }
 
 const abandonedAfterMilliseconds = 3_600_000;
-const mostAttempts = 5;
+const mostAttempts = 20;
 
 /**
  * Writes the whole output or none of it: every file goes into a new folder beside the wanted one, which then takes its
@@ -89,17 +89,31 @@ async function swapIn(fresh: string, wanted: string, names: readonly string[]): 
       break;
     } catch (error) {
       const another = ["EEXIST", "ENOTEMPTY"].includes((error as NodeJS.ErrnoException).code ?? "");
-      if (another && attempt < mostAttempts) {
-        await assertReplaceable(wanted, names);
-        continue;
-      }
-      const latest = asides.at(-1);
-      if (latest !== undefined) await rename(latest, wanted).catch(() => undefined);
-      throw error;
+      // A folder that another run moves away while it is looked at is no refusal: only one with foreign files is.
+      const refused = another
+        ? await assertReplaceable(wanted, names).then(
+            () => null,
+            (reason) => (reason instanceof OutputProblem ? reason : null),
+          )
+        : null;
+      if (another && refused === null && attempt < mostAttempts) continue;
+      await putBack(asides, wanted);
+      throw refused ?? error;
     }
   }
   const removals = await Promise.allSettled(asides.map((aside) => rm(aside, { recursive: true, force: true })));
   return asides.filter((_, index) => removals[index]?.status === "rejected");
+}
+
+/** The latest earlier output goes back in its place; what lies aside once something stands there has been replaced. */
+async function putBack(asides: readonly string[], wanted: string): Promise<void> {
+  const latest = asides.at(-1);
+  if (latest !== undefined) await rename(latest, wanted).catch(() => undefined);
+  const stands = await lstat(wanted).then(
+    () => true,
+    () => false,
+  );
+  if (stands) await Promise.allSettled(asides.map((path) => rm(path, { recursive: true, force: true })));
 }
 
 /** False when there was nothing to rename. */

@@ -22,7 +22,7 @@ const list: readonly Source[] = [
     id: "de-onis-2019",
     reference:
       "de Onis M, Borghi E, Arimond M, et al. Prevalence thresholds for wasting, overweight and stunting in children under 5 years. Public Health Nutrition 2019;22:175-9. The multiples that define the classes were read; the rounded percentages follow from them.",
-    status: "confirmed",
+    status: "partly",
   },
   {
     id: "joint-statement-2009",
@@ -155,8 +155,8 @@ const list: readonly Source[] = [
   {
     id: "who-1995",
     reference:
-      "WHO Expert Committee. Physical status: the use and interpretation of anthropometry. WHO Technical Report Series 854. Geneva: World Health Organization; 1995.",
-    status: "memory",
+      "WHO Expert Committee. Physical status: the use and interpretation of anthropometry. WHO Technical Report Series 854. Geneva: World Health Organization; 1995. Its prevalence classes were read; its limits and ranges were not.",
+    status: "partly",
   },
   {
     id: "who-unicef-2019",

@@ -4,6 +4,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { renderHtml } from "../../src/render/html.js";
 import { anchor, cssString } from "../../src/render/markup.js";
 import { scoreMethods } from "../../src/render/view/methods.js";
+import { settingsTable } from "../../src/render/view/settings.js";
 import { shortReference } from "../../src/render/view/sources.js";
 import { loadWords } from "../../src/render/words.js";
 import { type Results, resultsSchema } from "../../src/results/schema.js";
@@ -257,5 +258,35 @@ describe("the pseudo-language", () => {
       strange.filter((text) => !text.startsWith("Tareline ") && !/^(ageRange|exclusions|columns)\./.test(text)),
     ).toEqual([]);
     expect(plain.length).toBeGreaterThan(5);
+  });
+});
+
+describe("settings", () => {
+  const rows = (settings: Results["settings"]): string[][] =>
+    settingsTable({ ...sampleResults, settings }, words).rows.map(({ head, cells }) => [
+      head.text,
+      ...cells.map(({ text }) => text),
+    ]);
+  const said = (id: string, values = {}): string => words.text({ id, values });
+
+  it("are named in words, with choices in words too", () => {
+    expect(rows({ positionRule: "height", invented: true, expectations: { growthOfBirths: 0.025 } })).toEqual([
+      [said("setting.position-rule"), said("setting.position-rule.height")],
+      [said("setting.invented"), said("word.yes")],
+      [said("setting.expectations.growth-of-births"), "2.5%"],
+    ]);
+  });
+
+  it("clusters in the population, stratum by stratum or not given", () => {
+    expect(rows({ clustersInPopulation: { North: 300 } })).toEqual([
+      [said("setting.clusters-in-population.stratum", { stratum: "North" }), "300"],
+    ]);
+    expect(rows({ clustersInPopulation: null })).toEqual([
+      [said("setting.clusters-in-population"), said("setting.not-given")],
+    ]);
+  });
+
+  it("one without words keeps its own name", () => {
+    expect(rows({ somethingNew: "x" })).toEqual([["somethingNew", "x"]]);
   });
 });

@@ -48,7 +48,10 @@ function panelOf(panel: Panel, chart: Lines, layout: PanelGrid & PanelPlace, fra
   return {
     width: layout.width,
     height: layout.height,
-    title: panelTitle({ label: panel.label, reading: panel.reading, facts }, layout.width, words),
+    // A lone panel named as its axis is needs no name of its own.
+    ...(chart.panels.length === 1 && facts.length === 0 && words.text(panel.label) === words.text(chart.y.label)
+      ? {}
+      : { title: panelTitle({ label: panel.label, reading: panel.reading, facts }, layout.width, words) }),
     encoding: {
       x: axisOf(chart.x, frame.x, narrow ? 5 : 9, layout.width, words, layout.bottom ? {} : { title: null }),
       y: axisOf(chart.y, frame.y, layout.height > 150 ? 6 : 4, layout.height, words, {
@@ -146,7 +149,7 @@ function lineMarks(panel: Panel): Spec[] {
         type: "line",
         stroke: palette.ochre,
         strokeWidth: 2.4,
-        strokeDash: [7, 3],
+        ...(panel.points.length > 0 ? { strokeDash: [7, 3] } : {}),
       },
       encoding,
     });

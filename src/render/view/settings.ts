@@ -1,6 +1,5 @@
 import { message } from "../../results/message.js";
 import type { Results } from "../../results/schema.js";
-import { emDash } from "../numbers.js";
 import type { Words } from "../words.js";
 import { makeTable, type TableView, textCell } from "./table.js";
 
@@ -36,7 +35,10 @@ function listTable(id: string, rows: readonly Entry[], words: Words): TableView 
       columns: [column("item"), column("value")],
       notes: [],
     },
-    rows.map(([name, value]) => [textCell(name), textCell(value === "" ? emDash : value)]),
+    rows.map(([name, value]) => [
+      textCell(name),
+      textCell(value === "" ? words.text(message("setting.not-given")) : value),
+    ]),
   );
 }
 
@@ -44,7 +46,7 @@ function entries(settings: Settings, words: Words, before = ""): Entry[] {
   return Object.entries(settings).flatMap(([name, value]): Entry[] => {
     const path = before === "" ? name : `${before}.${name}`;
     if (before === "clustersInPopulation") {
-      return [[words.text(message("setting.clusters-in-population", { stratum: name })), plain(value, words)]];
+      return [[words.text(message("setting.clusters-in-population.stratum", { stratum: name })), plain(value, words)]];
     }
     const inner = record(value);
     if (inner !== null) return entries(inner, words, path);
