@@ -118,7 +118,9 @@ export const sexBalance: Check<SexBalanceNumbers> = {
       {
         id: "boys-per-girl",
         unit: "ratio",
-        ...valueOrReason(ratioOf(share.share)),
+        ...(share.share === 1
+          ? { value: null, reason: message("checks.sex-balance.no-girl") }
+          : valueOrReason(ratioOf(share.share))),
         n: share.n,
         ...(high < 1 ? { interval: { low: ratioOf(share.interval.low), high: ratioOf(high), level: 0.95 } } : {}),
         chance: {
@@ -170,6 +172,7 @@ export const sexBalance: Check<SexBalanceNumbers> = {
       ],
       causes: unusual
         ? [
+            ...(share.share === 0 || share.share === 1 ? [message("checks.sex-balance.cause.design")] : []),
             message("checks.sex-balance.cause.population"),
             message("checks.sex-balance.cause.listing"),
             message("checks.sex-balance.cause.coding"),

@@ -43,7 +43,9 @@ function plainSentence(estimate: EstimateResult): Message {
   const cell = estimate.overall;
   if (cell?.value == null) return message("story.estimate.none", { estimate: message(`estimate.${estimate.id}`) });
   const base = { estimate: message(`estimate.${estimate.id}`), value: cell.value, n: cell.n };
-  if (cell.interval === null) return message("story.estimate.no-interval", base);
+  if (cell.interval === null) {
+    return message("story.estimate.no-interval", { ...base, reason: cell.reason ?? message("cell.one-cluster") });
+  }
   const numbers = { ...base, low: cell.interval.low, high: cell.interval.high };
   const classes = cell.classification;
   if (classes === undefined) return message("story.estimate.no-class", numbers);
@@ -57,6 +59,8 @@ function plainSentence(estimate: EstimateResult): Message {
 function standsSentence(main: EstimateResult | undefined, results: Unread, mostNamed: number): Message | null {
   const { consequence } = results;
   const verdict = consequence?.verdicts.find(({ estimate }) => estimate === main?.id);
+  // Where no class was named there is none to stand.
+  if (main?.overall?.classification === undefined) return null;
   if (consequence === undefined || verdict === undefined || verdict.total === 0) return null;
   const { stands, total } = verdict;
   const movers = verdict.movers

@@ -60,7 +60,12 @@ describe("the sentence on the estimate", () => {
     expect(sentence(estimate("acute-malnutrition-by-arm-circumference", {})).id).toBe("story.estimate.no-class");
     const bare = sentence(estimate("wasting", { interval: null, reason: message("cell.one-cluster") }));
     expect(bare).toEqual(
-      message("story.estimate.no-interval", { estimate: message("estimate.wasting"), value: 0.104, n: 400 }),
+      message("story.estimate.no-interval", {
+        estimate: message("estimate.wasting"),
+        value: 0.104,
+        n: 400,
+        reason: message("cell.one-cluster"),
+      }),
     );
   });
 

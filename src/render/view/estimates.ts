@@ -62,9 +62,18 @@ async function familyView(
     tables,
     figures,
     behind: behindView([], byGroup, words),
-    reasons: estimates.flatMap((estimate) => (estimate.reason === undefined ? [] : [words.text(estimate.reason)])),
+    reasons: reasonsOf(estimates, words),
     citations: citations.of([...new Set(estimates.flatMap((estimate) => estimate.sources))]),
   };
+}
+
+/** Why an estimate is not there, or has no interval; each reason once. */
+function reasonsOf(estimates: readonly EstimateResult[], words: Words): string[] {
+  const missing = estimates.flatMap(({ reason }) => (reason === undefined ? [] : [words.text(reason)]));
+  const withoutInterval = estimates.flatMap(({ overall }) =>
+    overall?.reason === undefined ? [] : [words.text(message("prevalence.no-interval", { reason: overall.reason }))],
+  );
+  return [...new Set([...missing, ...withoutInterval])];
 }
 
 /** The family's first estimate in a sentence, or that none could be made. */
