@@ -15,5 +15,5 @@ export const obesity: PrevalenceEstimate = {
   family: "overweight",
   kind: "proportion",
   outcome: "obesity",
-  sources: ["who-2006"],
+  sources: ["who-2006", "obesity-three-sd"],
 };

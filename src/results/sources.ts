@@ -342,6 +342,11 @@ const list: readonly Source[] = [
       "Daily check of the instruments: a scale with a known weight to 100 g, a board with a rod to 3 mm, a tape around a cylinder to 1 mm.",
     status: "practice",
   },
+  {
+    id: "obesity-three-sd",
+    reference: "Obesity under five years as weight-for-height above +3 standard deviations: the usual definition.",
+    status: "memory",
+  },
 ];
 
 export const sources: ReadonlyMap<string, Source> = new Map(list.map((source) => [source.id, source]));
