@@ -478,18 +478,3 @@ describe("coverage in drawn surveys", () => {
     expect(errors / spread).toBeLessThan(1.12);
   });
 });
-
-describe("cost", () => {
-  it("a million rows in ten thousand clusters take one pass each", () => {
-    const count = 1_000_000;
-    const cluster = Int32Array.from({ length: count }, (_, i) => i % 10_000);
-    const design = makeDesign({ count, cluster, stratum: cluster.map((c) => c % 50), weight: null });
-    const isCase = Uint8Array.from({ length: count }, (_, i) => (i % 9 === 0 ? 1 : 0));
-    const everyone = new Uint8Array(count).fill(1);
-    estimateProportion(design, isCase, everyone);
-    const start = performance.now();
-    for (let i = 0; i < 10; i++) estimateProportion(design, isCase, everyone);
-    // About 10 ms each on a laptop; ten times that would mean that the work grew.
-    expect(performance.now() - start).toBeLessThan(3000);
-  });
-});
