@@ -11,12 +11,12 @@ import {
   type GroupShare,
   groupAgainst,
   groupReading,
-  known,
+  ratioOf,
+  ratioQuantity,
   readGroups,
   type ShareAgainst,
   shareAgainst,
   shareQuantity,
-  valueOrReason,
 } from "./shares.js";
 
 /**
@@ -37,11 +37,6 @@ export interface SexBalanceNumbers {
   readonly share: ShareAgainst;
   readonly adjustedProbability: number;
   readonly teams: readonly GroupShare[];
-}
-
-/** Boys per girl from the share of boys; infinite where there are no girls. */
-function ratioOf(share: number): number {
-  return share / (1 - share);
 }
 
 function overallReading(numbers: SexBalanceNumbers): Reading {
@@ -113,23 +108,9 @@ export const sexBalance: Check<SexBalanceNumbers> = {
 
   quantities(numbers) {
     const { share } = numbers;
-    const { high } = share.interval;
+    const noGirl = message("checks.sex-balance.no-girl");
     return [
-      {
-        id: "boys-per-girl",
-        unit: "ratio",
-        ...(share.share === 1
-          ? { value: null, reason: message("checks.sex-balance.no-girl") }
-          : valueOrReason(ratioOf(share.share))),
-        n: share.n,
-        ...(high < 1 ? { interval: { low: ratioOf(share.interval.low), high: ratioOf(high), level: 0.95 } } : {}),
-        chance: {
-          expected: numbers.expectedRatio,
-          low: ratioOf(share.chance.low),
-          ...known("high", ratioOf(share.chance.high)),
-        },
-        probability: share.probability,
-      },
+      ratioQuantity("boys-per-girl", share, numbers.expectedRatio, noGirl),
       shareQuantity("share-of-boys", share),
       { id: "boys", unit: "count", value: numbers.boys },
       { id: "girls", unit: "count", value: numbers.girls },

@@ -1,6 +1,6 @@
 import type { CodedColumn } from "../describe/survey.js";
 import { message } from "../results/message.js";
-import type { GroupReading, Interval, Quantity, Reading, Unit } from "../results/schema.js";
+import type { GroupReading, Interval, Message, Quantity, Reading, Unit } from "../results/schema.js";
 import { binomialTest, wilson } from "../stats/binomial.js";
 import { studentQuantile, studentTwoSided } from "../stats/student-t.js";
 import type { Clustering } from "./clustering.js";
@@ -183,5 +183,31 @@ export function groupReading(group: GroupShare, quantities: readonly Quantity[])
     reading: group.reading,
     quantities: [...quantities],
     ...known("adjustedProbability", group.adjustedProbability),
+  };
+}
+
+/** One part for each of the other, from its share: p / (1 - p). Infinite where there is no other. */
+export function ratioOf(share: number): number {
+  return share / (1 - share);
+}
+
+/**
+ * A share told as a ratio of one part to the other (boys for each girl), with interval and chance limits turned likewise; a
+ * limit without a finite ratio is left out. `noOther` says why there is none where the whole is of one part.
+ */
+export function ratioQuantity(id: string, tested: ShareAgainst, expectedRatio: number, noOther: Message): Quantity {
+  const { low, high, level } = tested.interval;
+  return {
+    id,
+    unit: "ratio",
+    ...(tested.share === 1 ? { value: null, reason: noOther } : valueOrReason(ratioOf(tested.share))),
+    n: tested.n,
+    ...(high < 1 ? { interval: { low: ratioOf(low), high: ratioOf(high), level } } : {}),
+    chance: {
+      expected: expectedRatio,
+      low: ratioOf(tested.chance.low),
+      ...known("high", ratioOf(tested.chance.high)),
+    },
+    probability: tested.probability,
   };
 }

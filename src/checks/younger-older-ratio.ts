@@ -12,11 +12,12 @@ import {
   type GroupShare,
   groupAgainst,
   groupReading,
+  ratioOf,
+  ratioQuantity,
   readGroups,
   type ShareAgainst,
   shareAgainst,
   shareQuantity,
-  valueOrReason,
 } from "./shares.js";
 
 /**
@@ -46,10 +47,6 @@ export interface YoungerOlderNumbers {
 /** Expected children of 6-29 months for each of 30-59 months. */
 export function expectedRatioOf(expectation: AgeExpectation): number {
   return expectedChildren(6, 30, expectation) / expectedChildren(30, 60, expectation);
-}
-
-function ratioOf(share: number): number {
-  return share / (1 - share);
 }
 
 /** Departure of the ratio as a share of what was expected; infinite where there are no older children. */
@@ -132,21 +129,9 @@ export const youngerOlderRatio: Check<YoungerOlderNumbers> = {
 
   quantities(numbers) {
     const { share } = numbers;
-    const { high } = share.interval;
+    const noOlder = message("checks.younger-older-ratio.no-older");
     return [
-      {
-        id: "younger-per-older",
-        unit: "ratio",
-        ...valueOrReason(ratioOf(share.share)),
-        n: share.n,
-        ...(high < 1 ? { interval: { low: ratioOf(share.interval.low), high: ratioOf(high), level: 0.95 } } : {}),
-        chance: {
-          expected: numbers.expectedRatio,
-          low: ratioOf(share.chance.low),
-          ...(share.chance.high < 1 ? { high: ratioOf(share.chance.high) } : {}),
-        },
-        probability: share.probability,
-      },
+      ratioQuantity("younger-per-older", share, numbers.expectedRatio, noOlder),
       { id: "children-6-29", unit: "count", value: numbers.younger },
       { id: "children-30-59", unit: "count", value: numbers.older },
       { id: "younger-older-design-effect", unit: "ratio", value: numbers.clustering.designEffect },
