@@ -12,41 +12,12 @@ import { weightEffect } from "../../../src/stats/design/weight-effect.js";
 import { oneWay } from "../../../src/stats/one-way.js";
 import { randomStream } from "../../../src/stats/random.js";
 import { studentQuantile } from "../../../src/stats/student-t.js";
+import { surveyOf, twoStrata } from "../../estimates/small-survey.js";
 import { expectClose } from "../close.js";
 import { domain } from "./known-surveys.js";
 
-/** Two strata of four clusters; size and cases of each. The second stratum weighs 2.5. */
-// Made-up survey, worked out outside with own code and a delete-one-cluster jackknife; not published.
-const clusters = [
-  [0, 1, 10, 2],
-  [0, 1, 12, 1],
-  [0, 1, 9, 3],
-  [0, 1, 11, 0],
-  [1, 2.5, 10, 3],
-  [1, 2.5, 8, 1],
-  [1, 2.5, 12, 5],
-  [1, 2.5, 10, 2],
-] as const;
-
-function smallSurvey() {
-  const rows = clusters.flatMap(([stratum, weight, size, cases], cluster) =>
-    Array.from({ length: size }, (_, i) => ({ stratum, weight, cluster, isCase: i < cases ? 1 : 0 })),
-  );
-  return {
-    design: makeDesign({
-      count: rows.length,
-      cluster: rows.map((row) => row.cluster),
-      stratum: rows.map((row) => row.stratum),
-      weight: rows.map((row) => row.weight),
-    }),
-    isCase: Uint8Array.from(rows, (row) => row.isCase),
-    stratum: rows.map((row) => row.stratum),
-    everyone: domain(rows.length, () => true),
-  };
-}
-
 describe("the small survey of two strata", () => {
-  const { design, isCase, stratum, everyone } = smallSurvey();
+  const { design, isCase, stratum, everyone } = surveyOf(twoStrata);
   const whole = estimateProportion(design, isCase, everyone);
 
   it("share, standard error, degrees of freedom, design effect", () => {
@@ -98,7 +69,7 @@ describe("the small survey of two strata", () => {
       // Weights of the other three clusters of the stratum grow by 4/3.
       const grown = {
         ...design,
-        weight: design.weight.map((w, i) => (stratum[i] === clusters[left]?.[0] ? (w * 4) / 3 : w)),
+        weight: design.weight.map((w, i) => (stratum[i] === twoStrata[left]?.[0] ? (w * 4) / 3 : w)),
       };
       variance += 0.75 * (estimateProportion(grown, isCase, rest).estimate - whole.estimate) ** 2;
     }
@@ -368,7 +339,7 @@ describe("estimates of any survey", () => {
   });
 
   it("an empty domain gives NaN and no member, never 0", () => {
-    const { design, isCase } = smallSurvey();
+    const { design, isCase } = surveyOf(twoStrata);
     const nobody = new Uint8Array(82);
     const share = estimateProportion(design, isCase, nobody);
     expect(share.estimate).toBeNaN();
@@ -394,7 +365,7 @@ describe("Rao-Scott test", () => {
   });
 
   it("skips groups without a row and rows without a group, and cannot tell when all are alike", () => {
-    const { design, isCase, stratum, everyone } = smallSurvey();
+    const { design, isCase, stratum, everyone } = surveyOf(twoStrata);
     const plain = raoScott(design, isCase, stratum, 2, everyone);
     const spaced = raoScott(
       design,
