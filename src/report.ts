@@ -1,4 +1,3 @@
-import type { RowToCheck } from "./checks/check.js";
 import { checks } from "./checks/index.js";
 import { runCheck } from "./checks/run.js";
 import { linkChecks } from "./consequence/link.js";
@@ -8,15 +7,18 @@ import { derive } from "./derive/derive.js";
 import { designOf } from "./derive/design.js";
 import { fixedLimits } from "./derive/exclusions.js";
 import { describe } from "./describe/describe.js";
+import type { CodedGroup } from "./describe/label-codes.js";
 import type { Survey } from "./describe/survey.js";
 import type { SurveyFile } from "./describe/survey-file.js";
 import { estimates } from "./estimates/index.js";
 import { runEstimate } from "./estimates/run.js";
 import { tellStory, type Unread } from "./interpret/story.js";
 import type { TextTable } from "./read/table.js";
+import type { CodeForTeam, RowForFollowUp } from "./render/csv.js";
 import { message } from "./results/message.js";
-import type { Results } from "./results/schema.js";
+import type { Chart, Results } from "./results/schema.js";
 import { sources } from "./results/sources.js";
+import { codeList, rowList, rowsLeftOut } from "./row-list.js";
 
 export interface ReportInput {
   readonly table: TextTable;
@@ -24,6 +26,10 @@ export interface ReportInput {
   readonly surveyFile: SurveyFile | null;
   /** SHA-256 of the settings file's bytes, or null. */
   readonly settingsSha256: string | null;
+  /** The list of clusters that the settings name. */
+  readonly clusterList?: TextTable | null;
+  /** Groups whose labels are replaced by codes, beside those that the settings name. */
+  readonly codes?: readonly CodedGroup[];
   /** ISO day the report carries; null takes the last interview day. */
   readonly date: string | null;
   /** Days since 1970: later dates in the data are refused. Not checked where absent. */
@@ -31,12 +37,16 @@ export interface ReportInput {
   readonly version: string;
   /** Told the name of each stage as it begins. */
   readonly onStage?: (stage: string) => void;
+  /** Given the charts of the checks, which can be drawn while the rest is computed. */
+  readonly onCharts?: (charts: readonly Chart[]) => void;
 }
 
 export interface ReportOutput {
   readonly results: Results;
   /** Rows for the survey team, outside the report. */
-  readonly rows: readonly { readonly check: string; readonly row: RowToCheck }[];
+  readonly rows: readonly RowForFollowUp[];
+  /** Which label each code stands for: for the survey team, outside the report. */
+  readonly codes: readonly CodeForTeam[];
   readonly survey: Survey;
 }
 
@@ -145,13 +155,18 @@ function citedSources(results: Pick<Results, "checks" | "estimates" | "consequen
 export function buildReport(input: ReportInput): ReportOutput {
   const stage = input.onStage ?? (() => {});
   stage("describe");
-  const survey = describe(input.table, input.surveyFile, input.today === undefined ? {} : { today: input.today });
+  const survey = describe(input.table, input.surveyFile, {
+    clusterList: input.clusterList ?? null,
+    codes: input.codes ?? [],
+    ...(input.today === undefined ? {} : { today: input.today }),
+  });
   const settings = survey.settings;
   stage("derive");
   const derived = derive(survey);
   const children = derived.children;
   stage("check");
   const runs = checks.map((check) => runCheck(check, children, settings));
+  input.onCharts?.(runs.flatMap(({ result }) => result.charts));
   stage("estimate");
   // Head circumference is rarely taken: where it was not, its absence is no finding.
   const wanted = estimates.filter((estimate) => estimate.id !== "mean-head-for-age" || children.head !== null);
@@ -168,7 +183,7 @@ export function buildReport(input: ReportInput): ReportOutput {
       : { checks: linkChecks(found, consequence), estimates: estimated, consequence };
   const unread: Unread = {
     format: "tareline-results",
-    version: 1,
+    version: 2,
     tool: { name: "Tareline", version: input.version },
     madeOn: input.date ?? (days === null ? null : isoDay(days.last)),
     survey: {
@@ -186,7 +201,11 @@ export function buildReport(input: ReportInput): ReportOutput {
       sha256: input.table.sha256,
       encoding: input.table.encoding,
       delimiter: input.table.delimiter,
+      ...(input.table.container === undefined ? {} : { container: input.table.container }),
       settingsSha256: input.settingsSha256,
+      ...(input.clusterList == null
+        ? {}
+        : { clusterList: { file: input.clusterList.file, sha256: input.clusterList.sha256 } }),
       rowsRead: derived.rowsRead,
       rowsUsed: children.count,
       leftOut: [...derived.leftOut],
@@ -198,6 +217,7 @@ export function buildReport(input: ReportInput): ReportOutput {
     ...body,
     sources: citedSources(body),
   };
-  const rows = runs.flatMap((run) => run.rows.map((row) => ({ check: run.result.id, row })));
-  return { results: { ...unread, story: tellStory(unread) }, rows, survey };
+  const toCheck = runs.map(({ result, rows }) => ({ check: message(`checks.${result.id}.title`), rows }));
+  const rows = rowList([...toCheck, rowsLeftOut(survey, children)], input.table, settings, input.surveyFile);
+  return { results: { ...unread, story: tellStory(unread) }, rows, codes: codeList(survey), survey };
 }

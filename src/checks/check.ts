@@ -32,11 +32,16 @@ export interface CannotTell {
 
 /** A row of the file that someone should look at. Goes to rows-to-check.csv only, never into the report. */
 export interface RowToCheck {
+  /** Row as a spreadsheet shows it. */
   readonly sheetRow: number;
-  /** The column's original name. */
-  readonly column: string;
-  readonly value: string;
+  /** Original names of the columns concerned; what stands there is looked up in the file. */
+  readonly columns: readonly string[];
+  /** True where the age matters too: then the columns it comes from are shown with the others. */
+  readonly byAge?: boolean;
+  /** What is unusual. */
   readonly message: Message;
+  /** What may have gone wrong, where one slip would explain it; never applied. */
+  readonly suggestion?: Message;
 }
 
 /** What the check says, as message ids with raw values. */

@@ -7,7 +7,7 @@ import { sizesOf } from "./repeats.js";
 /** A row names at most this many of its equals, so that a file of identical rows stays readable. */
 const mostOthersNamed = 5;
 
-/** Every row that equals another, with the measures compared and the rows it equals. */
+/** Every row that equals another, with the measures compared and the rows that it equals. */
 export function rowsOf(children: Children): RowToCheck[] {
   const { all } = rowCodes(children);
   const members = new Map<number, number[]>();
@@ -19,7 +19,7 @@ export function rowsOf(children: Children): RowToCheck[] {
     else set.push(i);
   });
   const columns = [children.weight, children.height, children.arm].filter((column) => column !== null);
-  const column = columns.map(({ name }) => name).join(", ");
+  const names = columns.map(({ name }) => name);
   const rows = [...members.values()].flatMap((set) => {
     const first = set.slice(0, mostOthersNamed + 1).map((child) => children.sheetRow[child] as number);
     return set.map((child) => {
@@ -27,11 +27,7 @@ export function rowsOf(children: Children): RowToCheck[] {
       const others = first.filter((row) => row !== own).slice(0, mostOthersNamed);
       return {
         sheetRow: own,
-        column,
-        value: columns
-          .map(({ values }) => values[child] as number)
-          .filter((value) => !Number.isNaN(value))
-          .join(", "),
+        columns: names,
         message: message("checks.duplicate-rows.row", { rows: others, more: set.length - 1 - others.length }),
       };
     });

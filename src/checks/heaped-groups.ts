@@ -1,3 +1,4 @@
+import { groupName } from "../results/group-name.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
 import type { HeapedGroup } from "./month-heaps.js";
@@ -47,7 +48,7 @@ export function namedFirst(groups: readonly HeapedGroup[]): HeapedGroup | null {
 
 /** A group by its kind and name, as it stands in a sentence. */
 export function placeName({ by, label }: HeapedGroup): Message {
-  return message(`checks.age-heaping.place.${by}`, { label });
+  return message(`checks.age-heaping.place.${by}`, { label: groupName({ by, label }) });
 }
 
 /** How many times the expected number; a ratio without limit, where all stand on a multiple, has no number. */
@@ -62,7 +63,7 @@ function kindSentence(groups: readonly HeapedGroup[], by: string, lead: HeapedGr
   if (own.length === 0) return [];
   const named = own
     .slice(0, mostNamed)
-    .map((group) => message("checks.age-heaping.group-times", { group: group.label, ...timesOf(group) }));
+    .map((group) => message("checks.age-heaping.group-times", { group: groupName(group), ...timesOf(group) }));
   const kind = message(`checks.who.by.${by}`);
   const more = Math.max(0, own.length - mostNamed);
   const sentence = message("checks.age-heaping.meaning.kind", { kind, groups: named, more });

@@ -229,5 +229,5 @@ export const implausibleValues: Check<ImplausibleNumbers> = {
     tableOf(numbers),
     ...(numbers.teams.length === 0 ? [] : [shareTable(drawn(numbers, judge(numbers)))]),
   ],
-  rows: (_numbers, { children }) => rowsOf(children),
+  rows: (_numbers, { children, settings }) => rowsOf(children, settings),
 };

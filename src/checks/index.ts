@@ -2,8 +2,10 @@ import { ageGroups } from "./age-groups.js";
 import { ageHeaping } from "./age-heaping.js";
 import { armDigits } from "./arm-digits.js";
 import { clustersDiffer } from "./clusters-differ.js";
+import { clustersReached } from "./clusters-reached.js";
 import { duplicateRows } from "./duplicate-rows.js";
 import { heightDigits } from "./height-digits.js";
+import { householdsReached } from "./households-reached.js";
 import { implausibleValues } from "./implausible-values.js";
 import { measuringPosition } from "./measuring-position.js";
 import { missingValues } from "./missing-values.js";
@@ -17,6 +19,8 @@ import { youngerOlderRatio } from "./younger-older-ratio.js";
 
 /** Every check, in the order of the report: who was measured, how, what came out, where differences lie. */
 export const checks: readonly AnyCheck[] = [
+  clustersReached,
+  householdsReached,
   missingValues,
   duplicateRows,
   sexBalance,

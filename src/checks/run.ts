@@ -5,6 +5,7 @@ import { message } from "../results/message.js";
 import type { CheckResult, Message } from "../results/schema.js";
 import { seedFor } from "../stats/random.js";
 import type { CannotTell, Check, CheckInput, Need, RowToCheck } from "./check.js";
+import { withoutSmallGroups } from "./small-groups.js";
 
 /** A check of any kind of numbers: the list of checks holds them side by side. */
 // biome-ignore lint/suspicious/noExplicitAny: each check keeps its own Numbers type; only the runner sees them mixed.
@@ -75,7 +76,7 @@ export function runCheck(check: AnyCheck, children: Children, settings: SurveySe
     const said = check.say(numbers, reading);
     const rows = check.rows?.(numbers, input) ?? [];
     return {
-      result: {
+      result: withoutSmallGroups({
         id: check.id,
         section: check.section,
         reading,
@@ -90,7 +91,7 @@ export function runCheck(check: AnyCheck, children: Children, settings: SurveySe
         charts: [...(check.charts?.(numbers, reading) ?? [])],
         tables: [...(check.tables?.(numbers) ?? [])],
         rowsToCheck: rows.length,
-      },
+      }),
       rows,
     };
   } catch (error) {

@@ -1,3 +1,4 @@
+import { groupName } from "../results/group-name.js";
 import { message } from "../results/message.js";
 import type { Chart, Message, Reading, Table, TableCell, Unit } from "../results/schema.js";
 import type { GroupShare, ShareAgainst } from "./shares.js";
@@ -52,7 +53,7 @@ export function shareChart(drawn: DrawnShares): Chart {
     lines: drawn.line === undefined ? [] : [{ at: drawn.line, label: message(`${drawn.words}.expected`) }],
     rows: [
       ...whole,
-      ...drawn.groups.map((group) => row(group.label, message(`checks.who.by.${group.by}`), group, group.reading)),
+      ...drawn.groups.map((group) => row(groupName(group), message(`checks.who.by.${group.by}`), group, group.reading)),
     ],
   };
 }
@@ -102,7 +103,7 @@ export function shareTable(drawn: DrawnShares): Table {
       ...whole,
       ...drawn.groups.map((group) => [
         message(`checks.who.by.${group.by}`),
-        group.label,
+        groupName(group),
         ...cells(group),
         finite(group.adjustedProbability),
         group.reading,

@@ -1,3 +1,4 @@
+import { groupName } from "../results/group-name.js";
 import { message } from "../results/message.js";
 import type { Chart, Message, Table } from "../results/schema.js";
 import type { GroupSpread, IndexSpread } from "./spread-numbers.js";
@@ -5,7 +6,7 @@ import { indexValues, type SpreadNumbers } from "./spread-words.js";
 
 /** Areas and teams print their own labels; sex and age groups are words. */
 function groupLabel(group: GroupSpread): Message | string {
-  return group.by === "sex" || group.by === "age-group" ? message(`checks.spread.group.${group.label}`) : group.label;
+  return groupName(group);
 }
 
 /** One index with its groups, against the lines it is read by. */

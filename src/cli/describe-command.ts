@@ -1,37 +1,59 @@
 import { writeFile } from "node:fs/promises";
-import { basename, dirname, relative, resolve, sep } from "node:path";
-import { recognisesName } from "../describe/column-names.js";
-import { draft } from "../describe/draft.js";
-import { readCsv } from "../read/csv.js";
-import { loadWords } from "../render/words.js";
+import { dirname, relative, resolve, sep } from "node:path";
+import { draft, openLines } from "../describe/draft.js";
+import type { TextTable } from "../read/table.js";
+import { withoutIsolates } from "../render/isolate.js";
+import type { Words } from "../render/words.js";
 import { message } from "../results/message.js";
 import type { Effects } from "./effects.js";
-import { readNamedFile } from "./read-file.js";
+import { loadTable } from "./input.js";
+import { interview } from "./interview.js";
+import { wordsOf } from "./language.js";
+import { sayingIn } from "./saying-in.js";
 import { UsageError } from "./usage-error.js";
 
 export interface DescribeOptions {
   readonly out?: string;
+  /** The sheet or table with one row a child. */
+  readonly sheet?: string;
+  /** Language of the questions and of the draft's remarks; English when not given. */
+  readonly language?: string;
 }
 
 /**
  * The draft names its data by the file's name alone, while settings are read from their own folder: where the draft goes
- * elsewhere, the way from there to the data takes the name's place.
+ * elsewhere, the way from there to the data takes the name's place. Of several sheets or tables, the one read is named too.
  */
-function withPathFrom(text: string, dataPath: string, folder: string): string {
+function withDataFrom(text: string, table: TextTable, dataPath: string, folder: string, stated: boolean): string {
   const path = relative(folder, resolve(dataPath)).split(sep).join("/");
+  const sheet = table.container?.table;
+  const chosen = stated || table.notes?.some((note) => note.id === "table-chosen") === true;
+  if (sheet !== undefined && chosen) {
+    const lines = `data:\n  file: ${JSON.stringify(path)}\n  sheet: ${JSON.stringify(sheet)}`;
+    return text.replace(/^data: .*$/m, () => lines);
+  }
   return path.includes("/") ? text.replace(/^data: .*$/m, () => `data: ${JSON.stringify(path)}`) : text;
 }
 
-/** `tareline describe`: drafts the settings file of a data file, on standard output or in a new file. */
+/**
+ * `tareline describe`: drafts the settings file of a data file, on standard output or in a new file. A person at the terminal is asked
+ * what is left open; in a pipe the questions stay in the draft.
+ */
 export async function describeCommand(path: string, options: DescribeOptions, effects: Effects): Promise<void> {
-  const table = await readCsv(await readNamedFile(path), basename(path), {
-    recognises: recognisesName,
-  });
+  const words = wordsOf(options.language ?? "en");
+  await sayingIn(words, () => describeIn(words, path, options, effects));
+}
+
+async function describeIn(words: Words, path: string, options: DescribeOptions, effects: Effects): Promise<void> {
+  const table = await loadTable(path, options.sheet);
   const folder = resolve(options.out === undefined ? "." : dirname(options.out));
-  const text = withPathFrom(
-    draft(table, (said) => loadWords("en").text(said)),
+  const answers = await interview(table, effects, words);
+  const text = withDataFrom(
+    draft(table, (said) => withoutIsolates(words.text(said)), answers),
+    table,
     path,
     folder,
+    options.sheet !== undefined,
   );
   if (options.out === undefined) {
     effects.out(text);
@@ -43,10 +65,11 @@ export async function describeCommand(path: string, options: DescribeOptions, ef
     if ((error as NodeJS.ErrnoException).code !== "EEXIST") throw error;
     throw new UsageError(message("cli.draft-exists", { path: options.out }));
   }
-  effects.say(
-    loadWords("en").text({
-      id: "cli.draft-written",
-      values: { path: options.out },
-    }),
-  );
+  // Settings may not name data outside their own folder: these have to be named when the report is made.
+  const outside = relative(folder, resolve(path)).startsWith("..");
+  const lines = openLines(text).map(String);
+  const place = outside ? "cli.draft-written-elsewhere" : "cli.draft-written";
+  const said = { path: options.out, data: path, lines, count: lines.length };
+  if (lines.length > 0) effects.say(words.text(message("cli.draft-open", said)));
+  effects.say(words.text(message(place, said)));
 }

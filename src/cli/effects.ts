@@ -1,3 +1,6 @@
+import { createInterface } from "node:readline/promises";
+import { withoutIsolates } from "../render/isolate.js";
+
 /** Everything the command line touches outside itself, in one object, so that a run can be tested without a terminal. */
 export interface Effects {
   /** Data the user asked for on standard output. */
@@ -6,6 +9,11 @@ export interface Effects {
   say(text: string): void;
   /** True when standard error is a terminal that a person watches. */
   readonly watched: boolean;
+  /**
+   * Puts a question to the person at the terminal and gives the line typed, null when the input has ended; absent where nobody sits
+   * there, as in a pipe.
+   */
+  readonly ask?: (question: string) => Promise<string | null>;
   readonly environment: Readonly<Record<string, string | undefined>>;
   /** Today in days since 1970: only to refuse dates that have not come yet, never printed. Not checked where absent. */
   readonly today?: number;
@@ -13,10 +21,22 @@ export interface Effects {
   exitWith(code: number): void;
 }
 
+/** One line from the terminal; null at the end of input. */
+async function askTerminal(question: string): Promise<string | null> {
+  const terminal = createInterface({ input: process.stdin, output: process.stderr });
+  try {
+    const ended = new Promise<null>((resolve) => terminal.once("close", () => resolve(null)));
+    return await Promise.race([terminal.question(withoutIsolates(question)), ended]);
+  } finally {
+    terminal.close();
+  }
+}
+
 export const realEffects: Effects = {
   out: (text) => void process.stdout.write(text),
-  say: (text) => void process.stderr.write(`${text}\n`),
+  say: (text) => void process.stderr.write(`${withoutIsolates(text)}\n`),
   watched: process.stderr.isTTY === true,
+  ...(process.stdin.isTTY === true && process.stderr.isTTY === true ? { ask: askTerminal } : {}),
   environment: process.env,
   today: Math.floor(Date.now() / 86_400_000),
   exitWith: (code) => {

@@ -1,6 +1,7 @@
 import { groupProblems, InputError } from "../describe/problems.js";
 import { OutputProblem } from "../render/output-folder.js";
-import type { Words } from "../render/words.js";
+import { loadWords, type Words } from "../render/words.js";
+import { ListedProblems, Told } from "./saying-in.js";
 import { UsageError } from "./usage-error.js";
 
 /** What went wrong, in lines for a person, and the exit code that says whose turn it is. */
@@ -10,14 +11,15 @@ export interface Failure {
   readonly exitCode: 2 | 70;
 }
 
-function inputLines(error: InputError, words: Words): string[] {
-  return groupProblems(error.problems).flatMap((group) => [
+function inputLines(error: InputError, words: Words, list: string | null = null): string[] {
+  const groups = groupProblems(error.problems).flatMap((group) => [
     words.text(group.title),
     ...group.examples.map((example) => `    ${words.text(example)}`),
     ...(group.more > 0 ? [`    ${words.text({ id: "cli.more", values: { more: group.more } })}`] : []),
     `  ${words.text(group.remedy)}`,
     "",
   ]);
+  return list === null ? groups : [...groups, words.text({ id: "cli.problems-listed", values: { path: list } })];
 }
 
 /** Errors of the file system that have words of their own; ENOTDIR is a path through something that is no folder. */
@@ -36,8 +38,13 @@ function isAboutAFile(error: unknown): error is NodeJS.ErrnoException {
   return code !== undefined && path !== undefined && syscall !== undefined;
 }
 
-/** Turns anything thrown into words and an exit code. */
-export function failureOf(error: unknown, words: Words): Failure {
+/** Turns anything thrown into words, of the language it was told in or else English, and an exit code. */
+export function failureOf(error: unknown): Failure {
+  return error instanceof Told ? failureIn(error.words, error.cause) : failureIn(loadWords("en"), error);
+}
+
+function failureIn(words: Words, error: unknown): Failure {
+  if (error instanceof ListedProblems) return { lines: inputLines(error.input, words, error.list), exitCode: 2 };
   if (error instanceof InputError) return { lines: inputLines(error, words), exitCode: 2 };
   if (error instanceof OutputProblem) return { lines: [words.text(error.said)], exitCode: 2 };
   if (error instanceof UsageError) return { lines: [words.text(error.said)], exitCode: 2 };

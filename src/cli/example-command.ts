@@ -1,5 +1,5 @@
 import { mkdir, readFile, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { type ExampleFile, exampleFiles } from "../example/files.js";
 import { message } from "../results/message.js";
 import type { Effects } from "./effects.js";
@@ -28,6 +28,7 @@ export async function exampleCommand(options: { readonly out: string }, effects:
   if (names.length > 0) throw new UsageError(message("cli.example-exists", { folder, names, count: names.length }));
   for (const { name, content } of files) {
     const path = join(folder, name);
+    await mkdir(dirname(path), { recursive: true });
     await writeFile(path, content);
     effects.say(path);
   }

@@ -1,42 +1,97 @@
 import { createHash } from "node:crypto";
 import { basename, dirname, extname, resolve } from "node:path";
-import { recognisesName } from "../describe/column-names.js";
-import { dataFileOf, namedColumns, parseSurveyFile, type SurveyFile } from "../describe/survey-file.js";
-import { readCsv } from "../read/csv.js";
+import { matchName, recognisesName } from "../describe/column-names.js";
+import { type MeasureRole, measureRoles } from "../describe/roles.js";
+import {
+  clusterListOf,
+  dataFileOf,
+  namedColumns,
+  parseSurveyFile,
+  roleSpecs,
+  type SurveyFile,
+} from "../describe/survey-file.js";
+import type { ReadOptions } from "../read/options.js";
 import type { TextTable } from "../read/table.js";
-import { readNamedFile } from "./read-file.js";
+import { message } from "../results/message.js";
+import { mostTextBytes, readDataAt, readNamedFile } from "./read-file.js";
+import { UsageError } from "./usage-error.js";
 
 export interface LoadedInput {
   readonly table: TextTable;
   readonly surveyFile: SurveyFile | null;
   readonly settingsSha256: string | null;
+  /** The list of clusters that the settings name; null when they name none. */
+  readonly clusterList: TextTable | null;
 }
 
 const isSettings = (path: string): boolean => [".yaml", ".yml"].includes(extname(path).toLowerCase());
 
-/** Reads a data file alone, or the settings file and the data file that it names (from the settings' own folder). */
-export async function loadInput(path: string): Promise<LoadedInput> {
-  if (!isSettings(path)) {
-    const table = await readCsv(await readNamedFile(path), basename(path), {
-      recognises: recognisesName,
-    });
-    return { table, surveyFile: null, settingsSha256: null };
-  }
-  const bytes = await readNamedFile(path);
-  const surveyFile = parseSurveyFile(bytes.toString("utf8"), basename(path));
-  const data = dataFileOf(surveyFile);
-  const dataPath = resolve(dirname(path), data.path);
-  const delimiter = data.delimiter === undefined ? {} : { delimiter: data.delimiter };
+function isMeasureName(name: string): boolean {
+  return matchName(name).some(({ role }) => measureRoles.includes(role as MeasureRole));
+}
+
+/** Reads a data file of any kind without settings: columns are told by their usual names. */
+export function loadTable(path: string, sheet?: string): Promise<TextTable> {
+  const named = sheet === undefined ? {} : { sheet };
+  return readDataAt(path, { recognises: recognisesName, isMeasure: isMeasureName, ...named });
+}
+
+/** How the settings say that the data are to be read. Columns that they do not name are never kept. */
+function readOptionsOf(surveyFile: SurveyFile): ReadOptions {
+  const { path: _, ...stated } = dataFileOf(surveyFile);
+  const { language } = surveyFile.values;
   const columns = namedColumns(surveyFile);
-  const table = await readCsv(await readNamedFile(dataPath), basename(dataPath), {
-    recognises: recognisesName,
-    ...delimiter,
-    // Columns that the settings do not name are never read.
-    ...(columns === null ? {} : { columns }),
-  });
+  const common = { ...stated, ...(language === undefined ? {} : { language }) };
+  if (columns === null) return { ...common, recognises: recognisesName, isMeasure: isMeasureName };
+  const specs = roleSpecs(surveyFile.values);
+  const measures = new Set(measureRoles.map((role) => specs.get(role)?.column));
+  return {
+    ...common,
+    recognises: (name) => columns.has(name) || recognisesName(name),
+    isMeasure: (name) => measures.has(name),
+    columns,
+  };
+}
+
+/** Reads the list of clusters that the settings name, from the settings' own folder. */
+async function loadClusterList(path: string, surveyFile: SurveyFile): Promise<TextTable | null> {
+  const list = clusterListOf(surveyFile);
+  if (list === null) return null;
+  const { delimiter, columns } = list;
+  const options: ReadOptions = {
+    recognises: (name) => columns.has(name),
+    columns,
+    ...(delimiter === undefined ? {} : { delimiter }),
+  };
+  return readDataAt(resolve(dirname(path), list.path), options, dirname(path));
+}
+
+export interface LoadOptions {
+  /** A data file given on the command line, in place of the one that the settings name. */
+  readonly data?: string | undefined;
+}
+
+/**
+ * Reads a data file alone, or the settings file and the data file that it names. What settings name has to lie in their own
+ * folder or below, so that settings from elsewhere cannot reach other files; a file named on the command line may lie anywhere.
+ */
+export async function loadInput(path: string, { data }: LoadOptions = {}): Promise<LoadedInput> {
+  if (!isSettings(path)) {
+    if (data !== undefined) throw new UsageError(message("cli.usage.data", { path }));
+    return { table: await loadTable(path), surveyFile: null, settingsSha256: null, clusterList: null };
+  }
+  const bytes = await readNamedFile(path, mostTextBytes);
+  const surveyFile = parseSurveyFile(bytes.toString("utf8"), basename(path));
+  const options = readOptionsOf(surveyFile);
+  const folder = dirname(path);
+  const table =
+    data === undefined
+      ? await readDataAt(resolve(folder, dataFileOf(surveyFile).path), options, folder)
+      : await readDataAt(data, options);
   return {
     table,
     surveyFile,
     settingsSha256: createHash("sha256").update(bytes).digest("hex"),
+    clusterList: await loadClusterList(path, surveyFile),
   };
 }

@@ -4,7 +4,7 @@ import { message } from "../results/message.js";
 import { UsageError } from "./usage-error.js";
 
 /** English, the pseudo-language, and every language with a file of its own. */
-function knownLanguages(): string[] {
+export function knownLanguages(): string[] {
   const own = templateNames("locales", ".json").map((name) => name.replace(/\.json$/, ""));
   return [...new Set(["en", ...own, "xx"])];
 }

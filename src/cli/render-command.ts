@@ -1,57 +1,97 @@
-import { readFile } from "node:fs/promises";
+import { readdir, readFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
+import type { z } from "zod";
+import { isMapping, migrated } from "../compare/migrate.js";
 import { slug } from "../describe/make-settings.js";
+import { drawingThreads, startDrawingThreads } from "../render/charts/drawing-threads.js";
 import type { OutputFile } from "../render/write.js";
+import { type Comparison, comparisonSchema } from "../results/comparison.js";
 import { message } from "../results/message.js";
 import { type Results, resultsSchema } from "../results/schema.js";
+import { comparisonOutput } from "./compare-command.js";
 import type { Effects } from "./effects.js";
-import { wordsOf } from "./language.js";
-import { readNamedFile } from "./read-file.js";
-import { pathsToSay, type ReportOptions, writeOutput } from "./report-command.js";
+import { parsedJson } from "./json-text.js";
+import { knownLanguages } from "./language.js";
+import { formatsOf, languagesOf, type OutputOptions } from "./output-options.js";
+import { readNamedText } from "./read-file.js";
+import { reportOutput } from "./report-command.js";
+import { sayingIn, talkIn } from "./saying-in.js";
 import { UsageError } from "./usage-error.js";
+import { pathsToSay, writeOutput } from "./write-output.js";
 
 function parsed(text: string, path: string): unknown {
-  try {
-    return JSON.parse(text);
-  } catch {
-    throw new UsageError(message("cli.usage.not-json", { path }));
-  }
+  const json = parsedJson(text);
+  if (json === null) throw new UsageError(message("cli.usage.not-json", { path }));
+  return json.raw;
 }
 
-/**
- * The results in a file's text, in the order in which they stand there, so that they are written again byte for byte. A
- * name that is no plain folder name is refused: it says where the output goes.
- */
-function resultsIn(text: string, path: string): Results {
-  const raw = parsed(text, path);
-  const checked = resultsSchema.safeParse(raw);
+/** Throws UsageError unless the schema fits and the name is a plain folder name: it says where the output goes. */
+function assertDrawable<Drawable>(
+  raw: unknown,
+  schema: z.ZodType<Drawable>,
+  about: { readonly path: string; readonly at: string; readonly name: (drawable: Drawable) => string },
+): void {
+  const { path, at } = about;
+  const checked = schema.safeParse(raw);
   if (!checked.success) {
     const where = checked.error.issues[0]?.path.join(".") ?? "";
     throw new UsageError(message("cli.usage.not-results", { path, where }));
   }
-  const { name } = checked.data.survey;
-  if (name === "" || slug(name) !== name) {
-    throw new UsageError(message("cli.usage.not-results", { path, where: "survey.name" }));
+  const name = about.name(checked.data);
+  if (name === "" || slug(name) !== name) throw new UsageError(message("cli.usage.not-results", { path, where: at }));
+}
+
+/**
+ * What a file's text holds, in the order in which it stands there, so that it is written again byte for byte; results of
+ * an older version are brought up to date.
+ */
+function drawableIn(text: string, path: string): { readonly results: Results } | { readonly comparison: Comparison } {
+  const raw = migrated(parsed(text, path));
+  if (isMapping(raw) && raw.format === "tareline-comparison") {
+    assertDrawable(raw, comparisonSchema, { path, at: "comparison.name", name: (one) => one.comparison.name });
+    return { comparison: raw as unknown as Comparison };
   }
-  return raw as Results;
+  assertDrawable(raw, resultsSchema, { path, at: "survey.name", name: (one) => one.survey.name });
+  return { results: raw as Results };
 }
 
-/** The list of rows that stands beside the results: it cannot be made again without the data, so it is kept. */
-async function rowsBeside(path: string): Promise<OutputFile[]> {
-  const name = "rows-to-check.csv";
-  const content = await readFile(join(dirname(path), name)).catch(() => null);
-  return content === null ? [] : [{ name, content }];
+/**
+ * The internal files beside the results and in the folders of their languages: they cannot be made again without the data,
+ * so they are kept where they are.
+ */
+async function internalBeside(path: string): Promise<OutputFile[]> {
+  const folder = dirname(path);
+  const inside = await readdir(folder).catch((): string[] => []);
+  const places = [
+    "",
+    ...knownLanguages()
+      .filter((language) => inside.includes(language))
+      .map((one) => `${one}/`),
+  ];
+  const names = places.flatMap((place) => ["rows-to-check.csv", "codes-internal.csv"].map((name) => place + name));
+  const files = names.map(async (name): Promise<OutputFile[]> => {
+    const content = await readFile(join(folder, name)).catch(() => null);
+    return content === null ? [] : [{ name, content }];
+  });
+  return (await Promise.all(files)).flat();
 }
 
-/** `tareline render`: draws a report again from its results.json, without the data. */
-export async function renderCommand(
-  path: string,
-  options: Pick<ReportOptions, "out" | "browser" | "pdf" | "language">,
-  effects: Effects,
-): Promise<void> {
-  const results = resultsIn((await readNamedFile(path)).toString("utf8"), path);
-  const words = wordsOf(options.language ?? results.survey.language);
-  const kept = await rowsBeside(path);
-  const paths = await writeOutput(results, { rows: null, kept }, options, effects, words, () => {});
-  for (const line of pathsToSay(paths)) effects.say(line);
+/** `tareline render`: draws a report or a comparison again from its JSON, without the data. */
+export async function renderCommand(path: string, options: OutputOptions, effects: Effects): Promise<void> {
+  const talk = await talkIn(options.language, path);
+  await sayingIn(talk, async () => {
+    const formats = formatsOf(options);
+    const drawable = drawableIn(await readNamedText(path), path);
+    startDrawingThreads(drawingThreads);
+    const isReport = "results" in drawable;
+    const output = isReport ? reportOutput(drawable.results, { rows: null }) : comparisonOutput(drawable.comparison);
+    const own = isReport ? drawable.results.survey.language : drawable.comparison.comparison.language;
+    const languages = languagesOf(options.language, own);
+    const kept = isReport ? await internalBeside(path) : [];
+    const { out, browser } = options;
+    await sayingIn(languages[0] ?? talk, async () => {
+      const paths = await writeOutput(output, { out, browser, formats, languages, kept }, effects, () => {});
+      for (const line of pathsToSay(paths)) effects.say(line);
+    });
+  });
 }

@@ -1,22 +1,27 @@
-import { basename, dirname, join } from "node:path";
+import { type CodedGroup, codedGroups } from "../describe/label-codes.js";
+import { InputError } from "../describe/problems.js";
+import { drawAhead } from "../render/charts/draw.js";
+import { drawingThreads, startDrawingThreads } from "../render/charts/drawing-threads.js";
 import { renderFiles } from "../render/files.js";
-import { makePdf } from "../render/pdf/make-pdf.js";
-import { loadWords, type Words } from "../render/words.js";
-import { type OutputFile, writeReport } from "../render/write.js";
+import type { Words } from "../render/words.js";
 import { buildReport } from "../report.js";
 import type { Reading, Results } from "../results/schema.js";
 import { reportDate } from "./clock.js";
 import type { Effects } from "./effects.js";
 import { loadInput } from "./input.js";
-import { wordsOf } from "./language.js";
-import { uncoveredSigns } from "./uncovered-signs.js";
+import { formatsOf, languagesOf, type OutputOptions } from "./output-options.js";
+import { problemsPath, removeProblems, writeProblems } from "./problems-file.js";
+import { ListedProblems, sayingIn, talkIn } from "./saying-in.js";
 import { programVersion } from "./version.js";
+import { type Output, pathsToSay, writeOutput } from "./write-output.js";
 
-export interface ReportOptions {
-  readonly out: string;
-  readonly language?: string;
-  readonly browser?: string;
-  readonly pdf: boolean;
+export interface ReportOptions extends OutputOptions {
+  /** A data file in place of the one that the settings name. */
+  readonly data?: string;
+  /** Whose labels are replaced by codes, beside those that the settings name. */
+  readonly codes?: CodedGroup | "both";
+  /** False leaves out the internal files, rows-to-check.csv and codes-internal.csv. */
+  readonly rows?: boolean;
   readonly date?: string;
   readonly json?: string;
   readonly failOn?: string;
@@ -33,96 +38,69 @@ function conditionMet(results: Results, failOn: string | undefined): boolean {
   return results.checks.some((check) => severity.indexOf(check.reading) >= limit);
 }
 
-/** A PDF must carry a day; without any it carries the first day of the calendar computers count from, and prints none. */
-const undated = "1970-01-01";
-
-async function pdfFile(
-  html: string,
-  results: Results,
-  options: Pick<ReportOptions, "browser">,
-  effects: Effects,
-  words: Words,
-): Promise<OutputFile[]> {
-  const request = {
-    path: options.browser,
-    environment: { ...effects.environment },
-  };
-  const outcome = await makePdf(html, request, { madeOn: results.madeOn ?? undated });
-  if (outcome.kind === "printed") {
-    if (outcome.note !== undefined) effects.say(words.text(outcome.note));
-    const signs = uncoveredSigns(html);
-    if (signs.length > 0) effects.say(words.text({ id: "cli.uncovered-signs", values: { signs } }));
-    return [{ name: "report.pdf", content: outcome.pdf }];
-  }
-  effects.say(words.text(outcome.reason));
-  return [];
-}
-
-/** What goes into the output beside the results. */
+/** What goes into the output beside the results, for the survey team. */
 export interface Beside {
-  /** Rows for the survey team; null when they are not known. */
+  /** Rows to look at; null when they are not known. */
   readonly rows: Parameters<typeof renderFiles>[2];
-  /** Files of an earlier output to take over as they are. */
-  readonly kept: readonly OutputFile[];
+  /** What the codes of the report stand for. */
+  readonly codes?: Parameters<typeof renderFiles>[3];
 }
 
-/** Draws and writes the output of some results; returns the paths written. */
-export async function writeOutput(
-  results: Results,
-  beside: Beside,
-  options: Pick<ReportOptions, "out" | "browser" | "pdf">,
-  effects: Effects,
-  words: Words,
-  onStage: (stage: string) => void,
-): Promise<readonly string[]> {
-  onStage("draw");
-  const { html, files } = await renderFiles(results, words, beside.rows);
-  let all = [...files, ...beside.kept];
-  if (options.pdf) {
-    onStage("print");
-    const [first, ...rest] = all;
-    all = [
-      ...(first === undefined ? [] : [first]),
-      ...(await pdfFile(html, results, options, effects, words)),
-      ...rest,
-    ];
-  }
-  onStage("write");
-  const written = await writeReport(join(options.out, results.survey.name), all);
-  for (const left of written.leftBehind) effects.say(words.text({ id: "cli.left-behind", values: { path: left } }));
-  return written.paths;
+/** The output of some results. */
+export function reportOutput(results: Results, { rows, codes }: Beside): Output {
+  return {
+    name: results.survey.name,
+    page: "report",
+    document: "annex.docx",
+    madeOn: results.madeOn,
+    draw: (words) => renderFiles(results, words, rows, codes),
+    drawDocument: async (words) => (await import("../render/docx/render-docx.js")).renderDocx(results, words),
+  };
 }
 
-/** The paths worth saying: every file but the tables, and their folder once, so that the list stays short. */
-export function pathsToSay(paths: readonly string[]): string[] {
-  const isTable = (path: string): boolean => basename(dirname(path)) === "tables";
-  const folders = new Set(paths.filter(isTable).map((path) => dirname(path)));
-  return [...paths.filter((path) => !isTable(path)), ...folders];
-}
-
-/** `tareline report`: from a data or settings file to the written report. */
+/** `tareline report`: from a data or settings file to the written report. Talks in the report's own language. */
 export async function reportCommand(path: string, options: ReportOptions, effects: Effects): Promise<void> {
-  const talk = loadWords("en");
+  const talk = await talkIn(options.language, path);
+  await sayingIn(talk, async () => {
+    const list = problemsPath(options.out, path);
+    try {
+      await makeReport(path, options, effects, talk);
+    } catch (error) {
+      if (!(error instanceof InputError) || options.json === "-") throw error;
+      throw new ListedProblems(error, await writeProblems(list, error.problems, talk));
+    }
+    if (options.json !== "-") await removeProblems(list);
+  });
+}
+
+async function makeReport(path: string, options: ReportOptions, effects: Effects, talk: Words): Promise<void> {
   const stage = (name: string): void => {
     if (options.quiet !== true && effects.watched) effects.say(talk.text({ id: `cli.stage.${name}`, values: {} }));
   };
   const date = reportDate(options.date, effects.environment);
-  if (options.language !== undefined) wordsOf(options.language);
+  const formats = formatsOf(options);
+  if (options.json !== "-") startDrawingThreads(drawingThreads);
   stage("read");
-  const input = await loadInput(path);
-  const words = wordsOf(options.language ?? input.surveyFile?.values.language ?? "en");
-  const { results, rows } = buildReport({
+  const input = await loadInput(path, { data: options.data });
+  const languages = languagesOf(options.language, input.surveyFile?.values.language ?? "en");
+  const { results, rows, codes } = buildReport({
     ...input,
+    codes: codedGroups.filter((group) => options.codes === group || options.codes === "both"),
     date,
     today: effects.today,
     version: programVersion(),
     onStage: stage,
+    onCharts: (charts) => {
+      for (const words of languages) drawAhead(charts, words);
+    },
   });
   if (options.json === "-") {
     effects.out(`${JSON.stringify(results, null, 1)}\n`);
   } else {
-    const forFollowUp = rows.map(({ check, row }) => ({ check, ...row }));
-    const paths = await writeOutput(results, { rows: forFollowUp, kept: [] }, options, effects, words, stage);
+    const internal = options.rows === false ? { rows: null } : { rows, codes };
+    const { out, browser } = options;
+    const output = reportOutput(results, internal);
+    const paths = await writeOutput(output, { out, browser, formats, languages, kept: [] }, effects, stage);
     if (options.quiet !== true) for (const line of pathsToSay(paths)) effects.say(line);
   }
   if (conditionMet(results, options.failOn)) effects.exitWith(1);

@@ -32,7 +32,7 @@ function words({ scenario, outcome }: Shift, consequence: Consequence): Message 
   const values = {
     estimate: message(`estimate.${outcome.estimate}`),
     shift: Math.abs(outcome.shift),
-    direction: message(outcome.shift >= 0 ? "consequence.up" : "consequence.down"),
+    direction: outcome.shift >= 0 ? "up" : "down",
     value: outcome.value,
     scenario: scenario.label,
   };

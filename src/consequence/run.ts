@@ -57,6 +57,8 @@ function outcomesOf(world: World, found: readonly Reestimate[]): ScenarioResult[
         value: one.value,
         low: one.low,
         high: one.high,
+        standardError: one.variance >= 0 ? Math.sqrt(one.variance) : null,
+        degreesOfFreedom: Number.isFinite(one.degreesOfFreedom) ? one.degreesOfFreedom : null,
         shift: one.value - headline.published.value,
         class: own,
         moves: own !== headline.class,

@@ -1,7 +1,7 @@
+import { daysPerMonth } from "../describe/age-column.js";
 import type { Survey } from "../describe/survey.js";
 
-/** Mean length of a month, 365.25 / 12 days, as the WHO Child Growth Standards count months (2006). */
-export const daysPerMonth = 30.4375;
+export { daysPerMonth } from "../describe/age-column.js";
 
 export interface Ages {
   /** Age in days; NaN unknown. Whole where it comes from two dates. */

@@ -1,3 +1,4 @@
+import type { SamplePlan } from "../describe/sample-plan.js";
 import type { CodedColumn, MeasureColumn } from "../describe/survey.js";
 
 /** The six z-score indices. */
@@ -76,6 +77,8 @@ export interface Children {
   readonly household: CodedColumn | null;
   readonly samplingWeight: Float64Array | null;
   readonly subgroups: readonly CodedColumn[];
+  /** Clusters and households planned against those in the data; null or absent when no plan is given. */
+  readonly plan?: SamplePlan | null;
   readonly indices: Readonly<Record<IndexId, ZColumn>>;
 }
 

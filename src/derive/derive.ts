@@ -1,6 +1,7 @@
 import type { CodedColumn, MeasureColumn, Survey } from "../describe/survey.js";
 import { type Ages, agesOf, daysPerMonth, withinMonths } from "./age.js";
 import type { Children, Derived, LeftOut } from "./children.js";
+import { stratumWeights } from "./design.js";
 import { deriveScores, scoreInputOf } from "./scores.js";
 
 type TypedColumn = Float64Array | Uint32Array | Int32Array | Uint8Array;
@@ -79,6 +80,7 @@ function pickChildren(survey: Survey, pick: Picker, count: number) {
     household: pick.coded(survey.household),
     samplingWeight: pick.optional(survey.samplingWeight),
     subgroups: survey.subgroups.map((column) => ({ ...column, codes: pick.numbers(column.codes) })),
+    plan: survey.plan ?? null,
   };
 }
 
@@ -92,8 +94,13 @@ export function derive(survey: Survey): Derived {
   const { rows, leftOut } = keptRows(ages, survey);
   const pick = pickerOf(rows);
   const ageDays = pick.numbers(ages.days);
+  const columns = pickChildren(survey, pick, rows.length);
+  const { samplingWeight, stratum, cluster } = columns;
+  const { childrenInPopulation } = survey.settings;
+  const makesWeights = samplingWeight === null && stratum !== null && childrenInPopulation !== undefined;
   const picked = {
-    ...pickChildren(survey, pick, rows.length),
+    ...columns,
+    samplingWeight: makesWeights ? stratumWeights(cluster, stratum, childrenInPopulation) : samplingWeight,
     ageDays,
     ageMonths: ageDays.map((days) => days / daysPerMonth),
     ageSource: pick.numbers(ages.source),

@@ -43,6 +43,30 @@ function strataOf({ cluster, stratum }: Children): Strata | null {
   return { codes: ofChild.map((label) => numbers.get(label) as number), labels };
 }
 
+/**
+ * Weights that bring each stratum to its part of the population: N_h / n_h over N / n, with N_h the children of the
+ * population in stratum h and n_h those measured there, so that they average 1. They take every child of a stratum to have
+ * had the same chance of being drawn. NaN where a child's stratum can't be told or its population is not given.
+ */
+export function stratumWeights(
+  cluster: CodedColumn | null,
+  stratum: CodedColumn,
+  population: Readonly<Record<string, number>>,
+): Float64Array {
+  const ofChild = stratumLabels(cluster, stratum);
+  const counts = new Map<number, number>();
+  for (const label of ofChild) if (label >= 0) counts.set(label, (counts.get(label) ?? 0) + 1);
+  const sizeOf = (label: number): number => population[stratum.labels[label] ?? ""] ?? Number.NaN;
+  let children = 0;
+  let total = 0;
+  for (const [label, count] of counts) {
+    if (Number.isNaN(sizeOf(label))) continue;
+    children += count;
+    total += sizeOf(label);
+  }
+  return Float64Array.from(ofChild, (label) => (sizeOf(label) / (counts.get(label) ?? 0)) * (children / total));
+}
+
 /** Cluster codes, with one code more for the children whose cluster is missing. */
 function clusterCodes(cluster: CodedColumn): Int32Array {
   return cluster.codes.map((code) => (code < 0 ? cluster.labels.length : code));

@@ -1,4 +1,4 @@
-import type { TextTable } from "../read/table.js";
+import { placeOf, type TextTable } from "../read/table.js";
 import { type InputProblem, inputProblem, type ProblemKind } from "./problems.js";
 
 /** One column as its distinct texts, so that each is understood once, however many rows hold it. */
@@ -20,13 +20,15 @@ export interface Cells {
 export function cellsOf(table: TextTable, name: string): Cells | null {
   const column = table.columns.find((candidate) => candidate.name === name);
   if (column === undefined) return null;
+  const sheetRow = column.from?.sheetRow ?? table.sheetRow;
   const counts = new Uint32Array(column.values.length);
   const firstRow = new Uint32Array(column.values.length);
   column.codes.forEach((code, row) => {
-    if (counts[code] === 0) firstRow[code] = table.sheetRow[row] ?? 0;
+    if (counts[code] === 0) firstRow[code] = sheetRow[row] ?? 0;
     counts[code] = (counts[code] ?? 0) + 1;
   });
-  return { file: table.file, name, values: column.values, codes: column.codes, counts, firstRow };
+  const file = column.from?.file ?? placeOf(table);
+  return { file, name, values: column.values, codes: column.codes, counts, firstRow };
 }
 
 /** A problem with one distinct text of a column: stands for every row that holds it. */

@@ -1,7 +1,8 @@
 import type { TextTable } from "../read/table.js";
-import { type Guesses, guessRoles, hasAge, isFilled, type RoleQuestion } from "./guess.js";
+import { type Guesses, guessRoles, hasAge, isFilled, type RoleQuestion, specOfGuess } from "./guess.js";
 import { type Note, note } from "./notes.js";
 import { parseNumber } from "./numbers.js";
+import { columnsOf } from "./option-columns.js";
 import { type InputProblem, inputProblem } from "./problems.js";
 import { dispensableRoles, measureRoles, type Role, type RoleSpec } from "./roles.js";
 import { codeTexts, columnNotFound, roleSpecs, type SurveyFile } from "./survey-file.js";
@@ -36,7 +37,7 @@ export function missingNeeds(
       inputProblem("measure-missing", table.file, { details: { columns, candidates: [...new Set(listed)] } }),
     );
   }
-  const dated = has("birth-date") && has("interview-date");
+  const dated = has("birth-date") && (has("interview-date") || has("entry-time"));
   if (!dated && !has("age-months") && !(has("weight") && has("height"))) {
     problems.push(
       inputProblem("age-missing", table.file, { details: { columns, candidates: candidates("birth-date") } }),
@@ -50,7 +51,9 @@ function fromSettings(table: TextTable, survey: SurveyFile): ChosenColumns {
   const specs = roleSpecs(survey.values);
   const problems: InputProblem[] = [];
   for (const [role, spec] of specs) {
-    if (!names.includes(spec.column)) problems.push(columnNotFound(survey, ["columns", role], spec.column, names));
+    for (const column of columnsOf(spec)) {
+      if (!names.includes(column)) problems.push(columnNotFound(survey, ["columns", role], column, names));
+    }
   }
   const subgroups = survey.values.subgroups ?? [];
   subgroups.forEach((column, i) => {
@@ -61,7 +64,7 @@ function fromSettings(table: TextTable, survey: SurveyFile): ChosenColumns {
 }
 
 /** Roles of which an empty column is as good as none: the age may then stand in another. */
-const ageRoles: ReadonlySet<Role> = new Set<Role>(["interview-date", "birth-date", "age-months"]);
+const ageRoles: ReadonlySet<Role> = new Set<Role>(["interview-date", "birth-date", "age-months", "entry-time"]);
 
 /** True where a role's column was found; one for the age must hold something. */
 export function isThere(role: Role, guesses: Guesses["guesses"]): boolean {
@@ -92,7 +95,7 @@ function fromNames(table: TextTable, missingCodes: readonly string[]): Omit<Chos
   const guessed = guessRoles(table);
   const { guesses, questions } = guessed;
   const specs = new Map<Role, RoleSpec>();
-  for (const { role, column } of guesses.values()) specs.set(role, { column, missing: missingCodes });
+  for (const guess of guesses.values()) specs.set(guess.role, specOfGuess(guess, missingCodes));
   const problems: InputProblem[] = [];
   const notes: Note[] = [note("columns-guessed", { count: specs.size })];
   for (const { role, candidates, from } of questions) {

@@ -48,6 +48,29 @@ function statedMeanings(stated: NonNullable<RoleSpec["codes"]>, coding: Coding):
   return new Map([...notKnown, ...codes]);
 }
 
+/** A label's text without the number that stands before it: '1 - Male', '2. Feminin'. */
+const numbered = /^\d{1,3}\s*[-.:)=]\s*(?=\D)(.+)$/u;
+
+/** Of several answers to one question, the one that settles it: an age is documented when any document was seen. */
+const prevailing: Partial<Record<CodingRole, string>> = { "age-known-how": "documented" };
+
+/**
+ * The meaning of a cell's text: of the whole, of the label behind a number, or of its parts where several answers or the
+ * same one in several languages stand side by side; undefined where a part is not understood or the parts disagree.
+ */
+function meaningOf(role: CodingRole, meanings: ReadonlyMap<string, string>, text: string): string | undefined {
+  const whole = meanings.get(codeText(text)) ?? meanings.get(codeText(numbered.exec(text)?.[1]?.trim() ?? ""));
+  if (whole !== undefined) return whole;
+  const words = text.split(/\s*[/|;,]\s*/).filter((part) => part !== "");
+  const parts = words.length > 1 ? words : text.split(/\s+/);
+  if (parts.length < 2 || parts.length > 12) return undefined;
+  const found = new Set(parts.map((part) => meaningOf(role, meanings, part)));
+  if (found.has(undefined)) return undefined;
+  const settling = prevailing[role];
+  if (settling !== undefined && found.has(settling)) return settling;
+  return found.size === 1 ? [...found][0] : undefined;
+}
+
 interface Explained {
   readonly meanings: ReadonlyMap<string, string>;
   readonly unclear: boolean;
@@ -109,7 +132,7 @@ export function readCodes(role: CodingRole, cells: Cells, spec: RoleSpec): ReadC
   cells.values.forEach((value, index) => {
     if (missing[index] === 1) return;
     const count = cells.counts[index] ?? 0;
-    const meaning = explained.meanings.get(codeText(value));
+    const meaning = meaningOf(role, explained.meanings, value);
     rows.all += count;
     if (meaning === undefined) {
       const kind = codeLike.test(asciiDigits(value)) ? "missing-code-likely" : "unknown-code";

@@ -16,17 +16,24 @@ export interface Coding {
 // ISO/IEC 5218: 1 male, 2 female, 0 not known, 9 not applicable. From memory of the standard.
 export const sexNumbers = { "1": "male", "2": "female", "0": "", "9": "" } as const;
 
+/** Words for 'not known', in any column. */
+const notKnownWords: readonly string[] =
+  "unknown not_known dont_know don_t_know inconnu ne_sait_pas desconocido no_sabe desconhecido nao_sabe غير_معروف لا_يعرف لا_اعرف".split(
+    " ",
+  );
+
 const sex: Coding = {
   meanings: [
     { name: "male", code: 1 },
     { name: "female", code: 2 },
   ],
   words: {
+    "": notKnownWords,
     male: "male males boy boys man masculin masculino masculine garcon garcons homme hombre nino varon macho homem menino rapaz ذكر ولد".split(
       " ",
     ),
     female:
-      "female females girl girls woman feminin feminino femenino feminine fille filles femme mujer nina hembra mulher menina rapariga انثي بنت".split(
+      "female females girl girls woman feminin feminino femenino femenina feminina feminine fille filles femme mujer nina hembra mulher menina rapariga انثي بنت".split(
         " ",
       ),
   },
@@ -49,6 +56,7 @@ const position: Coding = {
     { name: "standing", code: 2 },
   ],
   words: {
+    "": notKnownWords,
     lying:
       "lying lying_down laying recumbent supine length couche couchee allonge allongee longueur acostado acostada longitud deitado deitada comprimento مستلقي مستلق ممدد".split(
         " ",
@@ -70,14 +78,19 @@ const position: Coding = {
   ],
 };
 
+/** Words for yes and no. */
+export const yesWords: readonly string[] = "yes oui si sim true نعم".split(" ");
+export const noWords: readonly string[] = "no non nao false لا".split(" ");
+
 const oedema: Coding = {
   meanings: [
     { name: "absent", code: 0 },
     { name: "present", code: 1 },
   ],
   words: {
-    present: "yes oui si sim true present presente presents نعم + ++ +++".split(" "),
-    absent: "no non nao false absent absente ausente none aucun nil لا".split(" "),
+    "": notKnownWords,
+    present: [...yesWords, ..."present presente presents + ++ +++".split(" ")],
+    absent: [...noWords, ..."absent absente ausente none aucun nil".split(" ")],
   },
   sets: [
     { y: "present", n: "absent" },
@@ -96,15 +109,24 @@ const ageKnownHow: Coding = {
     { name: "recalled", code: 1 },
   ],
   words: {
-    documented:
-      "documented document documentation card health_card vaccination_card birth_certificate certificate register carte carnet carnet_de_sante carte_de_vaccination acte_de_naissance registre documente tarjeta acta partida_de_nacimiento documento documentado cartao certidao وثيقه شهاده بطاقه".split(
-        " ",
-      ),
-    "": ["unknown", "not_known", "dont_know", "inconnu", "desconocido", "desconhecido"],
-    recalled:
-      "recalled recall mother caregiver calendar event_calendar local_calendar events_calendar calendar_of_events estimate estimated estimation calendrier calendrier_local estime memoire recuerdo calendario estimado estimada memoria تقدير".split(
-        " ",
-      ),
+    documented: [
+      "documented document documentation card health_card vaccination_card immunisation_card immunization_card",
+      "birth_certificate certificate register birth_register civil_register",
+      "documente carte carte_de_sante carte_de_vaccination carnet carnet_de_sante carnet_de_vaccination acte acte_de_naissance",
+      "extrait_de_naissance certificat_de_naissance registre etat_civil",
+      "documento documentado tarjeta tarjeta_de_salud tarjeta_de_vacunacion carne carne_de_vacunacion cartilla",
+      "cartilla_de_vacunacion acta acta_de_nacimiento partida_de_nacimiento certificado certificado_de_nacimiento registro registro_civil",
+      "cartao cartao_de_saude cartao_de_vacina cartao_de_vacinacao boletim_de_vacinas certidao certidao_de_nascimento cedula",
+      "وثيقه شهاده شهاده_ميلاد شهاده_الميلاد بطاقه بطاقه_صحيه بطاقه_التطعيم بطاقه_التحصين سجل",
+    ].flatMap((line) => line.split(" ")),
+    "": notKnownWords,
+    recalled: [
+      "recalled recall mother mothers_recall mother_s_recall caregiver caregiver_recall calendar event_calendar local_calendar",
+      "events_calendar local_events_calendar calendar_of_events estimate estimated estimation",
+      "calendrier calendrier_local calendrier_des_evenements calendrier_des_evenements_locaux estime memoire mere souvenir declaration",
+      "recuerdo calendario calendario_de_eventos calendario_local estimado estimada estimacion madre memoria declaracion",
+      "estimativa lembranca mae تقدير تقويم تقويم_الاحداث تذكر الام",
+    ].flatMap((line) => line.split(" ")),
   },
   sets: [],
 };

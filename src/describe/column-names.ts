@@ -1,13 +1,25 @@
-import { formColumns, numberWords, otherPersons, passedOver, roleNames, unitWords, weakNames } from "./role-names.js";
+import {
+  formColumns,
+  formTimes,
+  numberWords,
+  otherPersons,
+  passedOver,
+  roleNames,
+  unitWords,
+  weakNames,
+} from "./role-names.js";
 import { type Role, roles } from "./roles.js";
 import { plainWord } from "./words.js";
 
-/** How surely a name says what its column is: the role's own name, a usual name, a usual name behind a form's group path, a weak one. */
-export type NameRank = 1 | 2 | 3 | 4;
+/** How surely a name says what its column is: the role's own name, a usual name, a usual name behind a form's group path, a weak one;
+ * then the times that a form writes by itself: opened, closed, sent. */
+export type NameRank = 1 | 2 | 3 | 4 | 5 | 6 | 7;
 
 export interface NameMatch {
   readonly role: Role;
   readonly rank: NameRank;
+  /** The part of the name that fits. */
+  readonly word: string;
 }
 
 /** A name without small words, and with one word for 'number' however it is written. */
@@ -34,6 +46,9 @@ function indexOf(names: Partial<Record<Role, readonly string[]>>): Map<string, R
 const usualIndex = indexOf(roleNames);
 const weakIndex = indexOf(weakNames);
 
+/** Last signs of a name that are looked at: a file that is no table may hold 'names' of any length. */
+const longestLookedAt = 200;
+
 /** A name and its endings behind the separators that forms put between groups, the longest first. */
 function endings(name: string): string[] {
   const found = [name];
@@ -46,11 +61,16 @@ function lastSegment(name: string): string {
   return name.slice(Math.max(name.lastIndexOf("/"), name.lastIndexOf(":"), name.lastIndexOf(".")) + 1);
 }
 
-/** The forms in which a name is looked up: as it is, without small words, without the unit behind it. */
-function forms(name: string): string[] {
+/** A name without small words and without the unit behind it. */
+function core(name: string): string {
   const words = bare(name).split("_");
   while (words.length > 1 && unitWords.has(words.at(-1) ?? "")) words.pop();
-  return [plainWord(name), bare(name), words.join("_")];
+  return words.join("_");
+}
+
+/** The forms in which a name is looked up: as it is, without small words, without the unit behind it. */
+function forms(name: string): string[] {
+  return [plainWord(name), bare(name), core(name)];
 }
 
 function rolesNamed(name: string, index: ReadonlyMap<string, Role[]>): Role[] {
@@ -73,29 +93,42 @@ export function isFormColumn(name: string): boolean {
   return formColumns.has(lastSegment(name).toLowerCase());
 }
 
+/** True for the time at which a form was sent, which may be days after the interview. */
+export function isSentTime(name: string): boolean {
+  return formTimes.at(-1)?.includes(lastSegment(name).toLowerCase()) ?? false;
+}
+
+/** The moment of the interview, from a column that a form writes by itself. */
+function matchFormTime(name: string): NameMatch[] {
+  const word = lastSegment(name).toLowerCase();
+  const order = formTimes.findIndex((names) => names.includes(word));
+  return order < 0 ? [] : [{ role: "entry-time", rank: (5 + order) as NameRank, word }];
+}
+
 /**
  * The roles that a column's name fits: its whole name, or its ending behind '/', '-', '.' or ':'. A name is compared word for word, never by a part
  * of a word, so that 'weight consent' is not taken for a weight.
  */
-export function matchName(name: string): NameMatch[] {
-  if (isFormColumn(name)) return [];
+export function matchName(whole: string): NameMatch[] {
+  const name = whole.slice(-longestLookedAt);
+  if (isFormColumn(name)) return matchFormTime(name);
   const own = roles.find((role) => forms(name).includes(plainWord(role)));
-  if (own !== undefined) return [{ role: own, rank: 1 }];
+  if (own !== undefined) return [{ role: own, rank: 1, word: core(name) }];
   for (const ending of endings(name)) {
     const before = name.slice(0, name.length - ending.length);
     if (speaksOfAnother(before)) continue;
     const rank = before === "" ? 2 : 3;
     const found = rolesNamed(ending, usualIndex);
-    if (found.length > 0) return found.map((role) => ({ role, rank }));
+    if (found.length > 0) return found.map((role) => ({ role, rank, word: core(ending) }));
   }
   const numbered = /^(.*?)[ _-]?\d{1,2}$/.exec(name)?.[1] ?? "";
   if (numbered !== "") {
     const repeated = matchName(numbered).filter((match) => match.rank < 4);
-    if (repeated.length > 0) return repeated.map(({ role }) => ({ role, rank: 4 }));
+    if (repeated.length > 0) return repeated.map(({ role, word }) => ({ role, rank: 4, word }));
   }
   const last = endings(name).find((ending) => rolesNamed(ending, weakIndex).length > 0);
   if (last === undefined || speaksOfAnother(name.slice(0, name.length - last.length))) return [];
-  return rolesNamed(last, weakIndex).map((role) => ({ role, rank: 4 }));
+  return rolesNamed(last, weakIndex).map((role) => ({ role, rank: 4, word: core(last) }));
 }
 
 /** Whether the program knows a column name, for finding the delimiter. */

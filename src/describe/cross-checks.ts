@@ -1,4 +1,4 @@
-import type { TextTable } from "../read/table.js";
+import { placeOf, type TextTable } from "../read/table.js";
 import { isoDay } from "./dates.js";
 import { type InputProblem, inputProblem, RowProblems } from "./problems.js";
 import type { ReadColumns } from "./read-columns.js";
@@ -11,13 +11,13 @@ function cellText(read: { cells: { values: readonly string[]; codes: Uint32Array
 /** A birth after the interview: one of the two dates is wrong, and no age can be had from them. */
 function birthAfterInterview(table: TextTable, columns: ReadColumns): InputProblem[] {
   const birth = columns.dates.get("birth-date");
-  const interview = columns.dates.get("interview-date");
+  const interview = columns.dates.get("interview-date") ?? columns.dates.get("entry-time");
   const found = new RowProblems();
   if (birth === undefined || interview === undefined) return [];
   for (let row = 0; row < table.rowCount; row++) {
     if (!((birth.days[row] ?? Number.NaN) > (interview.days[row] ?? Number.NaN))) continue;
     found.add(() =>
-      inputProblem("birth-after-interview", table.file, {
+      inputProblem("birth-after-interview", placeOf(table), {
         row: table.sheetRow[row] ?? 0,
         column: birth.cells.name,
         value: cellText(birth, row),
@@ -30,12 +30,14 @@ function birthAfterInterview(table: TextTable, columns: ReadColumns): InputProbl
 
 /** Dates after the day of the run. */
 function futureDates(table: TextTable, columns: ReadColumns, today: number): InputProblem[] {
-  return [...columns.dates.values()].flatMap((read) => {
+  // The clock of a form's device may be wrong: that matters only where no other date tells the day of the interview.
+  const dated = [...columns.dates].filter(([role]) => role !== "entry-time" || !columns.dates.has("interview-date"));
+  return dated.flatMap(([, read]) => {
     const found = new RowProblems();
     for (let row = 0; row < table.rowCount; row++) {
       if (!((read.days[row] ?? Number.NaN) > today)) continue;
       found.add(() =>
-        inputProblem("future-date", table.file, {
+        inputProblem("future-date", placeOf(table), {
           row: table.sheetRow[row] ?? 0,
           column: read.cells.name,
           value: cellText(read, row),
@@ -68,7 +70,7 @@ function swapped(
     // Values that belong to another unit, or to none, are named as such.
     if (!(kilograms > centimetres && kilograms <= 150 && centimetres > 0.5)) continue;
     found.add(() =>
-      inputProblem("row-swapped", table.file, {
+      inputProblem("row-swapped", placeOf(table), {
         row: table.sheetRow[row] ?? 0,
         details: { weight: cellText(weight, row), height: cellText(height, row) },
       }),
@@ -76,7 +78,7 @@ function swapped(
   }
   if (found.count * 2 <= both) return { problems: found.list(), whole: false };
   const details = { weight: weight.cells.name, height: height.cells.name, rows: found.count, both };
-  return { problems: [inputProblem("columns-swapped", table.file, { details })], whole: true };
+  return { problems: [inputProblem("columns-swapped", placeOf(table), { details })], whole: true };
 }
 
 /** Words that stand before the sums below a table, without accents. */
@@ -97,7 +99,7 @@ function totalRows(table: TextTable, columns: ReadColumns): InputProblem[] {
     column.codes.forEach((code, row) => {
       if (!totals.has(code) || sex.missing[sex.cells.codes[row] ?? 0] !== 1) return;
       const at = { row: table.sheetRow[row] ?? 0, value: column.values[code] ?? "" };
-      found.add(() => inputProblem("total-row", table.file, at));
+      found.add(() => inputProblem("total-row", placeOf(table), at));
     });
   }
   return found.list();

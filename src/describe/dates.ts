@@ -94,6 +94,23 @@ function fromName(name: string, day: number, year: number): DateText | null {
   return month === 0 ? null : single(dayNumber(year, month, day));
 }
 
+const clock = /[T, ]\s*(\d{1,2}):(\d{2})(?::(\d{2}(?:[.,]\d+)?))?\s*([ap]\.?m\.?)?/i;
+
+/** The time of day that stands behind a date, as a share of the day, as it is written there whatever its zone; NaN for none. */
+export function timeOfDay(written: string): number {
+  const text = asciiDigits(written);
+  if (serial.test(text)) {
+    const fraction = Number(text.replace(",", ".")) % 1;
+    return fraction > 0 ? fraction : Number.NaN;
+  }
+  const [found, hours = "", minutes = "", seconds = "0", half = ""] = clock.exec(text) ?? [];
+  if (found === undefined) return Number.NaN;
+  const noon = /^p/i.test(half) ? 12 : 0;
+  const hour = half === "" ? Number(hours) : (Number(hours) % 12) + noon;
+  const time = (hour * 3600 + Number(minutes) * 60 + Number(seconds.replace(",", "."))) / 86_400;
+  return time < 1 ? time : Number.NaN;
+}
+
 /** The day of three numbers read in a given order; NaN if there is none. */
 export function dayInOrder(parts: { first: number; second: number; third: number }, order: DateOrder): number {
   const { first, second, third } = parts;

@@ -2,19 +2,29 @@ import type { TextTable } from "../read/table.js";
 import { cellsOf, spreadCodes } from "./cells.js";
 import { type ChosenColumns, chooseColumns } from "./choose-columns.js";
 import type { ReadCodes } from "./coded.js";
+import { isSentTime } from "./column-names.js";
 import { crossCheck } from "./cross-checks.js";
+import type { ReadDates } from "./date-column.js";
+import { timeOfDay } from "./dates.js";
+import { type CodedGroup, codedGroups, withCodes } from "./label-codes.js";
 import { readLabels } from "./labels.js";
 import { makeSettings } from "./make-settings.js";
 import { type Note, note } from "./notes.js";
 import { InputError, type InputProblem, inputProblem } from "./problems.js";
 import { columnProblems, type ReadColumns, readColumns } from "./read-columns.js";
-import { type CodingRole, unusedRoles } from "./roles.js";
+import { type CodingRole, type Role, unusedRoles } from "./roles.js";
+import { samplePlan } from "./sample-plan.js";
+import { showValue } from "./show-value.js";
 import type { CodedColumn, Survey } from "./survey.js";
 import { codeTexts, type SurveyFile } from "./survey-file.js";
 
 export interface DescribeOptions {
   /** Day of the run, days since 1970-01-01: later dates are a problem. Not looked at when absent. */
   readonly today?: number;
+  /** The list of clusters that the settings name, read. */
+  readonly clusterList?: TextTable | null;
+  /** Groups whose labels are replaced by codes, beside those that the settings name. */
+  readonly codes?: readonly CodedGroup[];
 }
 
 /** Codes for every row, with one code for what is missing. */
@@ -32,14 +42,21 @@ function ageKnownHow(read: ReadCodes): CodedColumn {
   return { name: read.cells.name, codes, labels, publicLabels: labels, disguised: false };
 }
 
+/** Names of the columns that have a role or make subgroups. */
+function usedNames({ specs, subgroups }: ChosenColumns): string[] {
+  return [...[...specs.values()].map((spec) => spec.column), ...subgroups];
+}
+
 /** How the columns were understood, where the settings did not say. */
 function understood(table: TextTable, columns: ReadColumns, chosen: ChosenColumns): Note[] {
   const notes: Note[] = [];
-  if (table.encoding === "windows-1252") {
-    // A word of the body may be a person's name: only a column's name is repeated.
+  for (const { id, values } of table.notes ?? []) notes.push(note(id, values));
+  if (table.encodingAssumed === true) {
+    // A word of the body, or of a column that is not used, may be a person's name: only a used column's name is repeated.
     const word = table.encodingSample ?? "";
-    const inHeader = word !== "" && table.columns.some((column) => column.name.includes(word));
-    notes.push(inHeader ? note("encoding-assumed-word", { word }) : note("encoding-assumed"));
+    const inHeader = word !== "" && usedNames(chosen).some((name) => name.includes(word));
+    const encoding = table.encoding === "windows-1256" ? "Windows-1256" : "Windows-1252";
+    notes.push(inHeader ? note("encoding-assumed-word", { encoding, word }) : note("encoding-assumed", { encoding }));
   }
   for (const [role, read] of columns.dates) {
     if (read.serial) notes.push(note("dates-serial", { role }));
@@ -49,6 +66,9 @@ function understood(table: TextTable, columns: ReadColumns, chosen: ChosenColumn
     if (read.unit !== null && chosen.specs.get(role)?.unit === undefined) {
       notes.push(note("unit-found", { role, unit: read.unit.id }));
     }
+  }
+  if (columns.ageMonths?.unit === "days" && chosen.specs.get("age-months")?.unit === undefined) {
+    notes.push(note("unit-found", { role: "age-months", unit: "days" }));
   }
   if (columns.codes.get("sex")?.byIsoSexNumbers === true) notes.push(note("sex-iso-5218"));
   const weight = columns.samplingWeight;
@@ -63,27 +83,103 @@ function dropUnclear(
   columns: ReadColumns,
   guessed: boolean,
 ): { readonly columns: ReadColumns; readonly notes: Note[] } {
-  const source = columns.codes.get("age-known-how");
-  if (!guessed || source === undefined || source.problems.length === 0) return { columns, notes: [] };
-  const codes = new Map([...columns.codes].filter(([role]) => role !== "age-known-how"));
-  return { columns: { ...columns, codes }, notes: [note("role-left-out", { role: "age-known-how", candidates: 1 })] };
+  const isUnclear = (read: { readonly problems: readonly InputProblem[] } | undefined): boolean =>
+    guessed && read !== undefined && read.problems.length > 0;
+  const dropped = [
+    ...(isUnclear(columns.codes.get("age-known-how")) ? ["age-known-how" as const] : []),
+    ...(isUnclear(columns.dates.get("entry-time")) ? ["entry-time" as const] : []),
+  ];
+  const keep = <Name extends Role, Read>(all: ReadonlyMap<Name, Read>) =>
+    new Map([...all].filter(([role]) => !(dropped as readonly Role[]).includes(role)));
+  return {
+    columns: { ...columns, codes: keep(columns.codes), dates: keep(columns.dates) },
+    notes: dropped.map((role) => note("role-left-out", { role, candidates: 1 })),
+  };
 }
 
+/** The moment of each row's form: its day, and the time of day as it is written. */
+function entryTimes(read: ReadDates): Float64Array {
+  const times = read.cells.values.map(timeOfDay);
+  return read.days.map((day, row) => day + (times[read.cells.codes[row] ?? 0] ?? Number.NaN));
+}
+
+/** The day of the interview: from its own column, else the day on which the form was opened or sent. */
+function interviewDays(columns: ReadColumns): { readonly days: Float64Array | null; readonly notes: readonly Note[] } {
+  const own = columns.dates.get("interview-date");
+  if (own !== undefined) return { days: own.days, notes: [] };
+  const entry = columns.dates.get("entry-time");
+  if (entry === undefined) return { days: null, notes: [] };
+  const id = isSentTime(entry.cells.name) ? "interview-day-from-sending" : "interview-day-from-entry";
+  return { days: entry.days, notes: [note(id, { column: showValue(entry.cells.name) })] };
+}
+
+/** Strata under which the settings give numbers of clusters, and which the data do not have. */
 function stratumProblems(survey: SurveyFile | null, columns: ReadColumns): InputProblem[] {
-  const given = survey?.values["clusters-in-population"];
-  if (survey === null || given === undefined || typeof given === "number") return [];
+  if (survey === null) return [];
   const labels = columns.labels.get("stratum")?.labels ?? [];
-  const unknown = Object.keys(given).filter((label) => !labels.includes(label));
-  return unknown.map((label) =>
-    inputProblem("settings-stratum-unknown", survey.file, {
-      line: survey.lineOf(["clusters-in-population", label]) ?? 1,
-      value: label,
-    }),
+  const given = [
+    [["clusters-in-population"], survey.values["clusters-in-population"]],
+    [["planned", "clusters"], survey.values.planned?.clusters],
+    [["children-in-population"], survey.values["children-in-population"]],
+  ] as const;
+  return given.flatMap(([path, counts]) => {
+    if (counts === undefined || typeof counts === "number") return [];
+    const unknown = Object.keys(counts).filter((label) => !labels.includes(label));
+    return unknown.map((label) =>
+      inputProblem("settings-stratum-unknown", survey.file, {
+        line: survey.lineOf([...path, label]) ?? 1,
+        value: label,
+        details: { place: path.join(" > ") },
+      }),
+    );
+  });
+}
+
+/** The columns with codes for the labels of clusters and teams, where the settings or the call ask for them. */
+function codeLabels(columns: ReadColumns, survey: SurveyFile | null, asked: readonly CodedGroup[]): ReadColumns {
+  const privacy = survey?.values.privacy;
+  const labels = new Map(columns.labels);
+  const said: Note[] = [];
+  for (const group of codedGroups) {
+    const role = group === "clusters" ? "cluster" : "team";
+    const column = labels.get(role);
+    if (column === undefined || (privacy?.[group] !== "codes" && !asked.includes(group))) continue;
+    labels.set(role, withCodes(column, group, privacy?.secret ?? ""));
+    said.push(note("labels-coded", { group }));
+  }
+  return { ...columns, labels, notes: [...columns.notes, ...said] };
+}
+
+/** A column that is also the clusters' or the teams' is printed as theirs is, codes and all. */
+/** Weights are made of the numbers of children by stratum: every stratum of the data needs one. */
+function populationProblems(survey: SurveyFile | null, columns: ReadColumns): InputProblem[] {
+  const given = survey?.values["children-in-population"];
+  if (survey === null || given === undefined) return [];
+  const line = survey.lineOf(["children-in-population"]) ?? 1;
+  const without = (columns.labels.get("stratum")?.labels ?? []).filter((label) => given[label] === undefined);
+  return without.map((label) =>
+    inputProblem("settings-missing-key", survey.file, { line, value: `children-in-population > ${label}` }),
   );
 }
 
-function subgroupColumns(table: TextTable, chosen: ChosenColumns, missing: readonly string[]): CodedColumn[] {
+/** Says where the weights come from, when the settings give the children of every stratum. */
+function weightNotes(survey: SurveyFile | null, columns: ReadColumns): Note[] {
+  const given = survey?.values["children-in-population"];
+  if (given === undefined) return [];
+  const id = columns.samplingWeight === null ? "weights-from-population" : "population-not-used";
+  return [note(id, { strata: Object.keys(given).length })];
+}
+
+function subgroupColumns(
+  table: TextTable,
+  chosen: ChosenColumns,
+  missing: readonly string[],
+  columns: ReadColumns,
+  coded: ReadonlySet<string>,
+): CodedColumn[] {
   return chosen.subgroups.flatMap((name) => {
+    const same = [...columns.labels.values()].find((column) => column.name === name);
+    if (same !== undefined && coded.has(name)) return [same];
     const cells = cellsOf(table, name);
     return cells === null ? [] : [readLabels(cells, missing, true)];
   });
@@ -98,11 +194,33 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
   const chosen = chooseColumns(table, survey);
   const oldest = survey?.values.ages?.to ?? 59;
   const guessed = survey?.values.columns === undefined;
-  const { columns, notes } = dropUnclear(readColumns(table, chosen.specs, oldest), guessed);
-  const inColumns = [...columnProblems(columns), ...stratumProblems(survey, columns)];
+  const { columns: plain, notes } = dropUnclear(readColumns(table, chosen.specs, oldest), guessed);
+  const columns = codeLabels(plain, survey, options.codes ?? []);
+  const coded = new Set(
+    [...columns.labels].filter(([role, column]) => plain.labels.get(role) !== column).map(([, column]) => column.name),
+  );
+  const place = (role: "cluster" | "stratum" | "household") => columns.labels.get(role) ?? null;
+  const places = { cluster: place("cluster"), stratum: place("stratum"), household: place("household") };
+  const planned = samplePlan(survey, options.clusterList ?? null, places);
+  const inColumns = [
+    ...columnProblems(columns),
+    ...stratumProblems(survey, columns),
+    ...populationProblems(survey, columns),
+    ...planned.problems,
+  ];
   const problems = [...chosen.problems, ...crossCheck(table, columns, options.today, inColumns)];
   if (problems.length > 0) throw new InputError(problems);
-  const said = [...chosen.notes, ...notes, ...understood(table, columns, chosen), ...columns.notes];
+  const interview = interviewDays(columns);
+  const entry = columns.dates.get("entry-time");
+  const said = [
+    ...chosen.notes,
+    ...notes,
+    ...interview.notes,
+    ...understood(table, columns, chosen),
+    ...columns.notes,
+    ...weightNotes(survey, columns),
+    ...planned.notes,
+  ];
   const codeOf = (role: CodingRole, missing: number): Uint8Array | null => {
     const read = columns.codes.get(role);
     return read === undefined ? null : withMissing(read, missing);
@@ -114,7 +232,8 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
     rowCount: table.rowCount,
     sheetRow: table.sheetRow,
     sex: codeOf("sex", 0) ?? new Uint8Array(table.rowCount),
-    interviewDay: columns.dates.get("interview-date")?.days ?? null,
+    interviewDay: interview.days,
+    entryTime: entry === undefined ? null : entryTimes(entry),
     birthDay: columns.dates.get("birth-date")?.days ?? null,
     ageMonths: columns.ageMonths?.values ?? null,
     ageKnownHow: known === undefined ? null : ageKnownHow(known),
@@ -124,12 +243,13 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
     head: columns.measures.get("head-circumference")?.column ?? null,
     position: codeOf("position", 0),
     oedema: codeOf("oedema", 2),
-    cluster: columns.labels.get("cluster") ?? null,
-    stratum: columns.labels.get("stratum") ?? null,
+    cluster: places.cluster,
+    stratum: places.stratum,
     area: columns.labels.get("area") ?? null,
     team: columns.labels.get("team") ?? null,
-    household: columns.labels.get("household") ?? null,
+    household: places.household,
     samplingWeight: columns.samplingWeight?.values ?? null,
-    subgroups: subgroupColumns(table, chosen, codeTexts(survey?.values["missing-codes"])),
+    subgroups: subgroupColumns(table, chosen, codeTexts(survey?.values["missing-codes"]), columns, coded),
+    plan: planned.plan,
   };
 }

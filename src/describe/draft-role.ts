@@ -2,9 +2,9 @@ import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
 import type { InputProblem, ProblemKind } from "./problems.js";
 import type { ReadColumns } from "./read-columns.js";
-import type { CodingRole, DateRole, MeasureRole, Role } from "./roles.js";
+import type { CodingRole, DateRole, MeasureRole, Role, RoleSpec } from "./roles.js";
+import { unanswered } from "./settings-file.js";
 import { showValue } from "./show-value.js";
-import { unanswered } from "./survey-file.js";
 
 const reserved = /^(?:true|false|null|yes|no|on|off|y|n)$/i;
 
@@ -13,7 +13,8 @@ export function scalar(text: string): string {
   return /^[\p{L}_][\p{L}\p{N}_/.-]*$/u.test(text) && !reserved.test(text) ? text : JSON.stringify(text);
 }
 
-function list(texts: readonly string[]): string {
+/** A list of texts as a YAML value. */
+export function list(texts: readonly string[]): string {
   return `[${texts.map(scalar).join(", ")}]`;
 }
 
@@ -46,6 +47,7 @@ function questionOf(problem: InputProblem): Message {
 function settledKeys(role: Role, columns: ReadColumns): string[] {
   const measure = columns.measures.get(role as MeasureRole);
   if (measure?.unit) return [`unit: ${measure.unit.id}`];
+  if (role === "age-months" && columns.ageMonths?.unit === "days") return ["unit: days"];
   const date = columns.dates.get(role as DateRole);
   if (date?.order) return [`date-order: ${date.order}`];
   const codes = columns.codes.get(role as CodingRole);
@@ -55,8 +57,14 @@ function settledKeys(role: Role, columns: ReadColumns): string[] {
 }
 
 /** Keys and comments for one role, from how its column was understood and the problems found in it. */
-export function draftRole(role: Role, columns: ReadColumns, problems: readonly InputProblem[]): RoleDraft {
-  const keys = settledKeys(role, columns);
+export function draftRole(
+  role: Role,
+  columns: ReadColumns,
+  problems: readonly InputProblem[],
+  spec: RoleSpec | undefined,
+): RoleDraft {
+  const answered = spec?.decimal === undefined ? [] : [`decimal: ${spec.decimal}`];
+  const keys = [...settledKeys(role, columns), ...answered];
   const comments: Message[] = [];
   const asked = new Set<string>();
   const toMend = new Map<ProblemKind, number>();

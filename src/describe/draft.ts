@@ -1,32 +1,34 @@
 import type { TextTable } from "../read/table.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
-import { isThere, missingNeeds } from "./choose-columns.js";
-import { draftRole, open, type RoleDraft, scalar } from "./draft-role.js";
-import { type Guesses, guessRoles, hasAge, isFilled, type RoleGuess, type RoleQuestion } from "./guess.js";
+import { type Answers, answeredGuesses, answeredSpecs, noAnswers } from "./answers.js";
+import { draftRole, list, open, type RoleDraft, scalar } from "./draft-role.js";
+import { comment, otherLines, type Say, unreadLines } from "./draft-settings.js";
+import { type Guesses, hasAge, type RoleGuess, type RoleQuestion } from "./guess.js";
 import { defaults, slug } from "./make-settings.js";
-import type { ProblemKind } from "./problems.js";
 import { columnProblems, readColumns } from "./read-columns.js";
-import { dispensableRoles, type Role, type RoleSpec, roles } from "./roles.js";
+import { dispensableRoles, namingRoles, roles } from "./roles.js";
 import { showValue } from "./show-value.js";
+import { mustBeAnswered, rolesWanted } from "./wanted.js";
 
-/** Puts a message into the words of a language. */
-export type Say = (message: Message) => string;
+export type { Say } from "./draft-settings.js";
 
-/** Comment lines; a sentence that holds a line break stays on one line. */
-function comment(say: Say, text: Message, indent: string): string {
-  return `${indent}# ${say(text).replace(/\s*[\r\n\u2028\u2029]+\s*/g, " ")}`;
+function samplesText({ role, samples }: RoleGuess): Message[] {
+  if (samples.length > 0) return [message("input.draft.samples", { samples: [...samples] })];
+  return [message(namingRoles.has(role) ? "input.draft.no-codes" : "input.draft.no-values")];
 }
 
-function samplesText(samples: readonly string[]): Message[] {
-  return samples.length === 0
-    ? [message("input.draft.no-values")]
-    : [message("input.draft.samples", { samples: [...samples] })];
+/** The 0/1 columns of a role's answers, in place of its column. */
+function optionLines(options: NonNullable<RoleGuess["options"]>): string[] {
+  const lines = Object.entries(options).map(([meaning, columns]) => `      ${meaning}: ${list(columns)}`);
+  return ["    options:", ...lines];
 }
 
 function guessLines(guess: RoleGuess, drafted: RoleDraft, say: Say): string[] {
-  const comments = [guess.reason, ...samplesText(guess.samples), ...drafted.comments];
+  const confidence = message(`input.draft.confidence.${guess.confidence}`);
+  const comments = [guess.reason, confidence, ...samplesText(guess), ...drafted.comments];
   const lines = comments.map((text) => comment(say, text, "  "));
+  if (guess.options !== undefined) return [...lines, `  ${guess.role}:`, ...optionLines(guess.options)];
   if (drafted.keys.length === 0) return [...lines, `  ${guess.role}: ${scalar(guess.column)}`];
   const keys = [`column: ${scalar(guess.column)}`, ...drafted.keys];
   return [...lines, `  ${guess.role}:`, ...keys.map((key) => `    ${key}`)];
@@ -45,32 +47,8 @@ function questionLines(question: RoleQuestion, needed: boolean, say: Say): strin
   return [...lines, comment(say, message("input.draft.optional"), "  "), `  # ${role}: ${open}`];
 }
 
-/** Roles that the draft has to ask for although no column suggests itself. */
-function rolesWanted(guesses: Guesses, table: TextTable): Set<Role> {
-  const named = new Set(guesses.questions.filter(({ from }) => from === "names").map(({ role }) => role));
-  const needs = missingNeeds((role) => isThere(role, guesses.guesses) || named.has(role), table, []);
-  const roleOf: Partial<Record<ProblemKind, readonly Role[]>> = {
-    "role-missing": ["sex"],
-    "measure-missing": ["weight", "height"],
-    "age-missing": ["birth-date"],
-  };
-  return new Set([...needs.flatMap((problem) => roleOf[problem.kind] ?? []), ...ageWanted(guesses)]);
-}
-
-/**
- * Roles to ask for where no age is known but a column may hold one: without the question a report would come out that
- * lacks every figure by age, although the data have it.
- */
-function ageWanted({ guesses, questions }: Guesses): Role[] {
-  if (hasAge(guesses)) return [];
-  const suggested = questions.filter(({ from }) => from !== "names").map(({ role }) => role);
-  const dates = isFilled("birth-date", guesses) ? ["interview-date"] : ["birth-date"];
-  return suggested.filter((role) => role === "age-months" || dates.includes(role));
-}
-
-function columnLines(table: TextTable, guesses: Guesses, say: Say): string[] {
-  const specs = new Map<Role, RoleSpec>();
-  for (const { role, column } of guesses.guesses.values()) specs.set(role, { column, missing: [] });
+function columnLines(table: TextTable, guesses: Guesses, answers: Answers, say: Say): string[] {
+  const specs = answeredSpecs(guesses, answers);
   const columns = readColumns(table, specs, defaults.ageRange.to);
   const problems = columnProblems(columns);
   const wanted = rolesWanted(guesses, table);
@@ -79,13 +57,12 @@ function columnLines(table: TextTable, guesses: Guesses, say: Say): string[] {
     const question = guesses.questions.find((candidate) => candidate.role === role);
     if (guess !== undefined) {
       const own = problems.filter((problem) => problem.column === guess.column);
-      const lines = guessLines(guess, draftRole(role, columns, own), say);
+      const lines = guessLines(guess, draftRole(role, columns, own, specs.get(role)), say);
       const spare = dispensableRoles.has(role) && own.length > 0;
       return spare ? lines.map((line) => (line.startsWith("  #") ? line : `  #${line.slice(1)}`)) : lines;
     }
     if (question !== undefined) {
-      const needed = wanted.has(role) || (question.from === "names" && !dispensableRoles.has(role));
-      return questionLines(question, needed, say);
+      return questionLines(question, mustBeAnswered(question, wanted), say);
     }
     if (!wanted.has(role)) return [];
     return [
@@ -101,57 +78,21 @@ function noAgeLines(guesses: Guesses, columns: readonly string[], say: Say): str
   return hasAge(guesses.guesses) || asked ? [] : [comment(say, message("input.draft.no-age"), "  ")];
 }
 
-/** The settings that are not about columns, with their defaults, each with a line on what it does. */
-function otherLines(guesses: Guesses, say: Say): string[] {
-  const { ageRange, exclusions, positionRule, expectations } = defaults;
-  const block = (id: string, lines: readonly string[]): string[] => [
-    "",
-    comment(say, message(`input.draft.key.${id}`), ""),
-    ...lines,
-  ];
-  return [
-    ...block("subgroups", ["# subgroups: []"]),
-    ...(isFilled("age-months", guesses.guesses) ? block("age-in-months", ["age-in-months: completed"]) : []),
-    ...block("ages", ["ages:", `  from: ${ageRange.from}`, `  to: ${ageRange.to}`]),
-    ...block("position-rule", [`position-rule: ${positionRule}`]),
-    ...block("exclusions", [
-      "exclusions:",
-      `  default: ${exclusions.default}`,
-      `  width-around-mean: ${exclusions.widthAroundMean}`,
-    ]),
-    ...block("expectations", [
-      "# expectations:",
-      `#   boys-per-girl: ${expectations.boysPerGirl}`,
-      `#   under-five-mortality: ${expectations.underFiveMortality}`,
-      `#   growth-of-births: ${expectations.growthOfBirths}`,
-    ]),
-    ...block("clusters-in-population", ["# clusters-in-population:", "#   stratum: 100"]),
-    ...block("missing-codes", ["# missing-codes: []"]),
-  ];
-}
-
-function unreadLines(guesses: Guesses, say: Say): string[] {
-  const lines: string[] = [];
-  const add = (id: string, columns: readonly string[]): void => {
-    if (columns.length > 0) lines.push("", comment(say, message(id, { columns: columns.map(showValue) }), ""));
-  };
-  add("input.draft.form-columns", guesses.formColumns);
-  add("input.draft.other-columns", guesses.otherColumns);
-  return lines;
+/** Numbers, from 1, of the lines that hold an open question. */
+export function openLines(text: string): number[] {
+  return text.split("\n").flatMap((line, i) => (!/^\s*#/.test(line) && line.endsWith(open) ? [i + 1] : []));
 }
 
 /**
- * The text of a survey.yaml for a table: each guess with its reason and sample values, what was settled from the values written
- * out, and a question mark wherever the user has to decide; the schema refuses the file until each is replaced.
+ * The text of a survey.yaml for a table: each guess with its reason, how sure it is and sample values, what was settled from
+ * the values written out, and a question mark wherever the user has to decide; the schema refuses the file until each is
+ * replaced. Answers already given take the place of questions.
  */
-export function draft(table: TextTable, say: Say): string {
-  const guesses = guessRoles(table);
-  const columns = columnLines(table, guesses, say);
-  const questions = columns.filter((line) => !/^\s*#/.test(line) && line.endsWith(open)).length;
+export function draft(table: TextTable, say: Say, answers: Answers = noAnswers): string {
+  const guesses = answeredGuesses(table, answers);
+  const columns = columnLines(table, guesses, answers, say);
   const base = table.file.replace(/\.[A-Za-z0-9]{1,5}$/, "");
-  return [
-    comment(say, message("input.draft.intro", { file: showValue(table.file), rows: table.rowCount }), ""),
-    comment(say, message(questions === 0 ? "input.draft.no-questions" : "input.draft.questions", { questions }), ""),
+  const body = [
     "",
     `title: ${scalar(base)}`,
     `name: ${scalar(slug(base) || "survey")}`,
@@ -164,5 +105,13 @@ export function draft(table: TextTable, say: Say): string {
     ...otherLines(guesses, say),
     ...unreadLines(guesses, say),
     "",
-  ].join("\n");
+  ];
+  // Two lines of comment stand before the body.
+  const lines = openLines(body.join("\n")).map((line) => line + 2);
+  const state =
+    lines.length === 0
+      ? message("input.draft.no-questions")
+      : message("input.draft.questions", { questions: lines.length, lines: lines.map(String) });
+  const intro = message("input.draft.intro", { file: showValue(table.file), rows: table.rowCount });
+  return [comment(say, intro, ""), comment(say, state, ""), ...body].join("\n");
 }

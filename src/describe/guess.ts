@@ -3,9 +3,11 @@ import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
 import { type Cells, cellsOf } from "./cells.js";
 import { isFormColumn, matchName, type NameMatch, type NameRank } from "./column-names.js";
+import { isCodeLike } from "./labels.js";
 import { parseNumber } from "./numbers.js";
+import { columnsOf, type OptionColumns, optionColumns, roleCells } from "./option-columns.js";
 import { isOneOf, plausible, presentIndices, shareOf, valuesSuggest } from "./plausible.js";
-import { dateRoles, type Role, roles } from "./roles.js";
+import { codingRoles, dateRoles, namingRoles, type Role, type RoleSpec, roles } from "./roles.js";
 import { showValue } from "./show-value.js";
 
 /** A column taken for a role, and why. */
@@ -13,8 +15,12 @@ export interface RoleGuess {
   readonly role: Role;
   readonly column: string;
   readonly reason: Message;
-  /** Up to three of its values. */
+  /** How far the name and the values bear the guess out. */
+  readonly confidence: "high" | "fair" | "low";
+  /** Up to three of its values; of roles that may name people or places, only plain codes. */
   readonly samples: readonly string[];
+  /** Its 0/1 columns by meaning, where a question with several answers has no column of its own. */
+  readonly options?: Readonly<Record<string, readonly string[]>>;
 }
 
 /** Several columns fit a role equally well, or only by their values: the user has to say. */
@@ -33,6 +39,8 @@ export interface Guesses {
   readonly questions: readonly RoleQuestion[];
   /** Columns that a data-collection form writes by itself. */
   readonly formColumns: readonly string[];
+  /** 0/1 columns, one an answer, of questions that have a column of their own. */
+  readonly optionColumns: readonly string[];
   /** All other columns: they are not read. */
   readonly otherColumns: readonly string[];
 }
@@ -49,19 +57,37 @@ const samplesShown = 3;
 /** Columns suggested by values alone. */
 const suggestionsShown = 4;
 
-function samplesOf(cells: Cells): string[] {
-  return presentIndices(cells)
+/** How many of a column's values are looked through for plain codes to show. */
+const lookedThrough = 200;
+
+/** The first values of a column that may be shown for a role. */
+export function samplesOf(role: Role, cells: Cells): string[] {
+  const texts = presentIndices(cells)
+    .slice(0, lookedThrough)
+    .map((index) => cells.values[index] ?? "");
+  return texts
+    .filter((text) => !namingRoles.has(role) || isCodeLike(text))
     .slice(0, samplesShown)
-    .map((index) => showValue(cells.values[index] ?? ""));
+    .map(showValue);
 }
 
-/** The best of several columns for one role: those with values before empty ones, plausible ones only, then by name. */
+/**
+ * The best of several columns for one role: those with values before empty ones, plausible ones only, then by name. Where
+ * two share the last part of their names, such as weight and again/weight, both are best: neither name says which is meant.
+ */
 function best(role: Role, candidates: readonly Candidate[]): readonly Candidate[] {
   const sole = candidates.length === 1 && candidates[0]?.roleCount === 1 && (candidates[0]?.rank ?? 4) <= 2;
   // A single column with the right name is kept whatever it holds: what is wrong with it is then said cell by cell.
   const fitting = sole ? candidates : candidates.filter(({ cells, rank }) => plausible(role, cells, rank));
   const rank = Math.min(...fitting.map((candidate) => candidate.rank));
-  return fitting.filter((candidate) => candidate.rank === rank);
+  const words = new Set(fitting.filter((candidate) => candidate.rank === rank).map(({ word }) => word));
+  return fitting.filter((candidate) => candidate.rank === rank || (candidate.rank <= 3 && words.has(candidate.word)));
+}
+
+/** How sure a guess is: by the rank of the name, and whether the values can be those of the role. */
+function confidenceOf({ role, cells, rank }: Candidate): RoleGuess["confidence"] {
+  if (!plausible(role, cells, rank) || rank > 3) return "low";
+  return rank === 3 ? "fair" : "high";
 }
 
 const reasonOf: Readonly<Record<NameRank, string>> = {
@@ -69,6 +95,9 @@ const reasonOf: Readonly<Record<NameRank, string>> = {
   2: "usual-name",
   3: "group-path",
   4: "weak-name",
+  5: "form-opened",
+  6: "form-closed",
+  7: "form-sent",
 };
 
 /** Columns whose values could be those of a role, where no name says so. Only ever a suggestion. */
@@ -77,7 +106,7 @@ function byValues(role: Role, columns: readonly Cells[], taken: ReadonlySet<stri
     .filter((cells) => !taken.has(cells.name) && presentIndices(cells).length > 1)
     .filter((cells) => valuesSuggest(role, cells))
     .slice(0, suggestionsShown)
-    .map((cells) => ({ column: cells.name, samples: samplesOf(cells) }));
+    .map((cells) => ({ column: cells.name, samples: samplesOf(role, cells) }));
   return candidates.length === 0 ? null : { role, candidates, from: "values" };
 }
 
@@ -89,7 +118,7 @@ export function isFilled(role: Role, guesses: ReadonlyMap<Role, RoleGuess>): boo
 /** True where an age can be had: from two dates or in months, from columns that are not empty. */
 export function hasAge(guesses: ReadonlyMap<Role, RoleGuess>): boolean {
   const filled = (role: Role): boolean => isFilled(role, guesses);
-  return filled("age-months") || (filled("birth-date") && filled("interview-date"));
+  return filled("age-months") || (filled("birth-date") && (filled("interview-date") || filled("entry-time")));
 }
 
 /** Dates are sought by their values where no age is known without them: a form may hold many dates. */
@@ -103,8 +132,23 @@ function inYears(candidates: readonly Candidate[], guesses: ReadonlyMap<Role, Ro
   const ages = candidates.filter(
     ({ role, cells }) => role === "age-months" && shareOf(cells, (text) => parseNumber(text) >= 0) > 0.5,
   );
-  const listed = ages.map(({ cells }) => ({ column: cells.name, samples: samplesOf(cells) }));
+  const listed = ages.map(({ cells }) => ({ column: cells.name, samples: samplesOf("age-months", cells) }));
   return listed.length === 0 ? null : { role: "age-months", candidates: listed, from: "years" };
+}
+
+/** A role that only the 0/1 columns of its answers hold. */
+function guessFromAnswers(table: TextTable, role: Role, answers: OptionColumns): RoleGuess | null {
+  const question = isOneOf(codingRoles, role) ? answers.questions.get(role) : undefined;
+  if (question === undefined) return null;
+  const { name: column, options } = question;
+  const cells = roleCells(table, { column, options, missing: [] });
+  const reason = message("input.guess.reason.answers", { column: showValue(column) });
+  return { role, column, options, reason, confidence: "fair", samples: cells === null ? [] : samplesOf(role, cells) };
+}
+
+/** How a guessed role's column is to be read. */
+export function specOfGuess({ column, options }: RoleGuess, missing: readonly string[]): RoleSpec {
+  return { column, missing, ...(options === undefined ? {} : { options }) };
 }
 
 /**
@@ -113,7 +157,10 @@ function inYears(candidates: readonly Candidate[], guesses: ReadonlyMap<Role, Ro
  * columns are a question, never a choice.
  */
 export function guessRoles(table: TextTable): Guesses {
-  const columns = table.columns.flatMap((column) => cellsOf(table, column.name) ?? []);
+  const answers = optionColumns(table);
+  const columns = table.columns
+    .filter(({ name }) => !answers.ofColumns.has(name))
+    .flatMap((column) => cellsOf(table, column.name) ?? []);
   const candidates = columns.flatMap((cells): Candidate[] => {
     const matches = matchName(cells.name);
     return matches.map((match) => ({ ...match, cells, roleCount: matches.length }));
@@ -129,14 +176,18 @@ export function guessRoles(table: TextTable): Guesses {
     if (only !== undefined && found.length === 1) {
       const { name } = only.cells;
       const reason = message(`input.guess.reason.${reasonOf[only.rank]}`, { column: showValue(name) });
-      guesses.set(role, { role, column: name, reason, samples: samplesOf(only.cells) });
+      const confidence = confidenceOf(only);
+      guesses.set(role, { role, column: name, reason, confidence, samples: samplesOf(role, only.cells) });
     } else if (found.length > 1) {
-      const listed = found.map(({ cells }) => ({ column: cells.name, samples: samplesOf(cells) }));
+      const listed = found.map(({ cells }) => ({ column: cells.name, samples: samplesOf(role, cells) }));
       questions.push({ role, candidates: listed, from: "names" });
+    } else {
+      const guess = guessFromAnswers(table, role, answers);
+      if (guess !== null) guesses.set(role, guess);
     }
   }
   const asked = new Set(questions.map((question) => question.role));
-  const taken = new Set([...guesses.values()].map((guess) => guess.column));
+  const taken = new Set([...guesses.values()].flatMap((guess) => columnsOf(specOfGuess(guess, []))));
   const free = columns.filter((cells) => !isFormColumn(cells.name));
   for (const role of soughtByValues) {
     const empty = isOneOf(dateRoles, role) && !isFilled(role, guesses);
@@ -154,6 +205,7 @@ export function guessRoles(table: TextTable): Guesses {
   return {
     guesses,
     questions,
+    optionColumns: [...answers.ofColumns],
     formColumns: columns.filter(({ name }) => isFormColumn(name) && !used.has(name)).map(({ name }) => name),
     otherColumns: free.filter(({ name }) => !used.has(name)).map(({ name }) => name),
   };

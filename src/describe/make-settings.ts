@@ -1,6 +1,7 @@
 import type { TextTable } from "../read/table.js";
 import type { ChosenColumns } from "./choose-columns.js";
 import { type Note, note } from "./notes.js";
+import { columnsOf } from "./option-columns.js";
 import type { SurveySettings } from "./settings.js";
 import type { SurveyFile } from "./survey-file.js";
 import type { SurveyFileValues } from "./survey-schema.js";
@@ -45,7 +46,7 @@ function baseName(file: string): string {
 
 function columnNames(chosen: ChosenColumns): Record<string, string | readonly string[]> {
   const names: Record<string, string | readonly string[]> = {};
-  for (const [role, spec] of chosen.specs) names[role] = spec.column;
+  for (const [role, spec] of chosen.specs) names[role] = spec.options === undefined ? spec.column : columnsOf(spec);
   if (chosen.subgroups.length > 0) names.subgroups = chosen.subgroups;
   return names;
 }
@@ -103,6 +104,9 @@ export function makeSettings(
     positionRule: values?.["position-rule"] ?? defaults.positionRule,
     expectations: expectationsOf(values?.expectations),
     clustersInPopulation: populationClusters(values?.["clusters-in-population"]),
+    ...(values?.["children-in-population"] === undefined
+      ? {}
+      : { childrenInPopulation: values["children-in-population"] }),
     seed: values?.seed ?? defaults.seed,
     notes: [...notes, ...assumed(values, chosen)],
   };

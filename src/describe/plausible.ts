@@ -1,7 +1,7 @@
 import type { Cells } from "./cells.js";
 import { readCodes } from "./coded.js";
 import type { NameRank } from "./column-names.js";
-import { parseDate } from "./dates.js";
+import { parseDate, timeOfDay } from "./dates.js";
 import { missingTexts } from "./missing.js";
 import { parseNumber } from "./numbers.js";
 import { yearWords } from "./role-names.js";
@@ -40,6 +40,7 @@ function fitsSomeUnit(role: MeasureRole, text: string): boolean {
 /** Whether the values of a column can be those of a role; more than half of its rows must be. */
 export function plausible(role: Role, cells: Cells, rank: NameRank): boolean {
   if (isOneOf(measureRoles, role)) return shareOf(cells, (text) => fitsSomeUnit(role, text)) > 0.5;
+  if (role === "entry-time") return shareOf(cells, isMoment) > 0.5;
   if (isOneOf(dateRoles, role)) return shareOf(cells, (text) => parseDate(text) !== null) > 0.5;
   if (isOneOf(codingRoles, role)) return codesPlausible(role, cells);
   if (role === "age-months") {
@@ -49,6 +50,11 @@ export function plausible(role: Role, cells: Cells, rank: NameRank): boolean {
   }
   if (role === "sampling-weight") return shareOf(cells, (text) => parseNumber(text) > 0) > 0.5;
   return presentIndices(cells).length > 0;
+}
+
+/** True for a date with a time of day behind it. */
+function isMoment(text: string): boolean {
+  return parseDate(text) !== null && !Number.isNaN(timeOfDay(text));
 }
 
 function saysYears(name: string): boolean {

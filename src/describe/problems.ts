@@ -47,6 +47,7 @@ const ownExample: ReadonlySet<ProblemKind> = new Set([
   "column-not-found",
   "duplicate-column",
   "unnamed-column",
+  "duplicate-key",
 ]);
 
 function shown(value: string | number | readonly string[]): MessageValue {
@@ -108,5 +109,39 @@ function groupOf(problems: readonly InputProblem[]): ProblemGroup {
     examples: examples.map(exampleOf).filter((example) => example !== null),
     more: count - total(examples),
     remedy: message(first.remedy, values),
+  };
+}
+
+/** One problem, with the place it concerns and its words. */
+export interface ProblemLine {
+  readonly file: string;
+  /** Row as a spreadsheet shows it; the first, where several rows hold the same value. */
+  readonly row: number | null;
+  /** Line of the settings file. */
+  readonly line: number | null;
+  readonly column: string;
+  /** The cell's text, clipped; empty where the problem is not about one. */
+  readonly value: string;
+  /** Cells, rows or keys that it stands for. */
+  readonly count: number;
+  readonly title: Message;
+  /** What more there is to say about this one; null where place and value say it all. */
+  readonly detail: Message | null;
+  readonly remedy: Message;
+}
+
+/** A problem by itself, as a line of a list. */
+export function problemLine(problem: InputProblem): ProblemLine {
+  const values = valuesOf(problem);
+  return {
+    file: problem.file,
+    row: problem.row ?? null,
+    line: problem.line ?? null,
+    column: problem.column === undefined ? "" : showValue(problem.column),
+    value: problem.value === undefined ? "" : showValue(problem.value),
+    count: problem.count ?? 1,
+    title: message(`input.problem.${problem.kind}`, values),
+    detail: ownExample.has(problem.kind) ? message(`input.example.${problem.kind}`, values) : null,
+    remedy: message(problem.remedy, values),
   };
 }

@@ -1,5 +1,6 @@
 import type { TextTable } from "../read/table.js";
-import { type Cells, cellProblem, cellsOf, spreadNumbers } from "./cells.js";
+import { type ReadAge, readAge } from "./age-column.js";
+import { type Cells, cellProblem, spreadNumbers } from "./cells.js";
 import { type ReadCodes, readCodes } from "./coded.js";
 import { type ReadDates, readDates } from "./date-column.js";
 import { readLabels } from "./labels.js";
@@ -7,7 +8,8 @@ import { type ReadMeasure, readMeasure } from "./measure.js";
 import { codesMet, missingTexts } from "./missing.js";
 import { type Note, note } from "./notes.js";
 import { readNumbers } from "./numbers.js";
-import { type InputProblem, inputProblem } from "./problems.js";
+import { roleCells } from "./option-columns.js";
+import type { InputProblem } from "./problems.js";
 import {
   type CodingRole,
   codingRoles,
@@ -21,7 +23,7 @@ import {
 import { showValue } from "./show-value.js";
 import type { CodedColumn } from "./survey.js";
 
-/** A plain number column: an age in months or a sampling weight. */
+/** A plain number column: a sampling weight. */
 export interface ReadNumberColumn {
   readonly cells: Cells;
   readonly values: Float64Array;
@@ -34,32 +36,10 @@ export interface ReadColumns {
   readonly measures: ReadonlyMap<MeasureRole, ReadMeasure>;
   readonly dates: ReadonlyMap<DateRole, ReadDates>;
   readonly codes: ReadonlyMap<CodingRole, ReadCodes>;
-  readonly ageMonths: ReadNumberColumn | null;
+  readonly ageMonths: ReadAge | null;
   readonly samplingWeight: ReadNumberColumn | null;
   readonly labels: ReadonlyMap<Role, CodedColumn>;
   readonly notes: readonly Note[];
-}
-
-/** Rows below which ages of six or less may well be months. */
-const fewAges = 10;
-
-/** Reads an age in months. Ages that look like years are put to the user unless the survey is of the very young. */
-function readAgeMonths(cells: Cells, spec: RoleSpec, oldest: number): ReadNumberColumn {
-  const missing = missingTexts(cells, spec.missing);
-  const { numbers, problems } = readNumbers(cells, missing, spec.decimal);
-  const found: InputProblem[] = [...problems];
-  let highest = 0;
-  let rows = 0;
-  numbers.forEach((value, index) => {
-    if (Number.isNaN(value)) return;
-    if (value < 0) found.push(cellProblem("negative-age", cells, index));
-    highest = Math.max(highest, value);
-    rows += cells.counts[index] ?? 0;
-  });
-  if (oldest > 6 && rows >= fewAges && highest <= 6) {
-    found.push(inputProblem("age-in-years", cells.file, { column: cells.name, details: { highest } }));
-  }
-  return { cells, values: spreadNumbers(cells, numbers), missing, problems: found };
 }
 
 function readSamplingWeight(cells: Cells, spec: RoleSpec): ReadNumberColumn {
@@ -89,7 +69,7 @@ export function readColumns(table: TextTable, specs: ReadonlyMap<Role, RoleSpec>
   const notes: Note[] = [];
   const withCells = <Result>(role: Role, read: (cells: Cells, spec: RoleSpec) => Result): Result | null => {
     const spec = specs.get(role);
-    const cells = spec === undefined ? null : cellsOf(table, spec.column);
+    const cells = spec === undefined ? null : roleCells(table, spec);
     return spec === undefined || cells === null ? null : read(cells, spec);
   };
   const collect = <Name extends Role, Result>(
@@ -107,7 +87,7 @@ export function readColumns(table: TextTable, specs: ReadonlyMap<Role, RoleSpec>
     measures: collect(measureRoles, readMeasure),
     dates: collect(dateRoles, readDates),
     codes: collect(codingRoles, readCodes),
-    ageMonths: withCells("age-months", (cells, spec) => readAgeMonths(cells, spec, oldest)),
+    ageMonths: withCells("age-months", (cells, spec) => readAge(cells, spec, oldest)),
     samplingWeight: withCells("sampling-weight", readSamplingWeight),
     labels: collect<Role, CodedColumn>(labelRoles, (role, cells, spec) =>
       readLabels(cells, spec.missing, namedRoles.has(role)),

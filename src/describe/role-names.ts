@@ -22,7 +22,7 @@ export const roleNames: Readonly<Record<Role, readonly string[]>> = {
   ],
   household: [
     "household, household id, household no, household number, household code, hh, hh id, hhid, hh no, hh number, house no",
-    "menage, numero menage, no menage, id menage, hogar, numero hogar, id hogar, agregado, agregado familiar, domicilio",
+    "familia, numero familia, no familia, famille, numero famille, الاسره المعيشيه, menage, numero menage, no menage, id menage, hogar, numero hogar, id hogar, agregado, agregado familiar, domicilio",
     "الاسره, رقم الاسره",
   ],
   child: [
@@ -37,7 +37,12 @@ export const roleNames: Readonly<Record<Role, readonly string[]>> = {
     "interview date, date interview, survey date, date survey, visit date, date visit, measurement date, date measurement",
     "date measured, date enquete, date visite, date mesure, date collecte, fecha entrevista, fecha encuesta, fecha visita, fecha medicion",
     "f entrevista, f encuesta, f visita, f medicion",
+    "day interview, dia entrevista, dia visita, jour enquete, date passage, تاريخ القياس, تاريخ جمع البيانات",
     "data entrevista, data visita, data inquerito, data medicao, تاريخ المقابله, تاريخ المسح, تاريخ الزياره",
+  ],
+  "entry-time": [
+    "entry time, start time, time start, interview start, start interview, heure debut, debut entretien, date heure debut",
+    "hora inicio, inicio entrevista, fecha hora inicio, data hora inicio, وقت البدايه, وقت البدء",
   ],
   sex: ["sex, gender, sexe, genre, sexo, genero, sex code, الجنس, جنس, النوع, جنس الطفل"],
   "birth-date": [
@@ -49,28 +54,36 @@ export const roleNames: Readonly<Record<Role, readonly string[]>> = {
   ],
   "age-known-how": [
     "age known how, age known by, how age known, age source, source age, age basis, birth date source, date birth source, dob source",
+    "age document, document age, age proof, preuve age, justificatif age, documento edad, prueba edad, documento idade, وثيقه العمر",
     "source date naissance, fuente edad, origem idade, مصدر العمر",
   ],
-  weight: ["weight, body weight, wt, wgt, poids, peso, الوزن, وزن, وزن الطفل"],
+  weight: [
+    "weight, body weight, measured weight, weight measured, wt, wgt, poids, poids mesure, peso, peso medido, peso corporal",
+    "الوزن, وزن, وزن الطفل, وزن الجسم",
+  ],
   height: [
     "height, length, ht, hgt, length height, height length, length or height, height or length, stature, taille, longueur",
     "taille longueur, taille ou longueur, talla, estatura, longitud, talla longitud, talla o longitud, altura, comprimento",
+    "measured height, height measured, taille mesuree, talla medida, altura medida, estatura medida",
     "altura comprimento, الطول, طول, القامه, طول الطفل",
   ],
   position: [
     "position, measuring position, measurement position, measured position, position measured, measured how, lying standing",
     "lying or standing, standing lying, standing or lying, length or height, position mesure, couche debout, couche ou debout",
+    "how measured, mode mesure, modo medicion, forma medicion, forma medida, طريقه القياس",
     "posicion, posicion medicion, acostado o parado, posicao, posicao medicao, deitado ou em pe, وضعيه القياس, الوضعيه",
   ],
   "arm-circumference": [
     "arm circumference, muac, mid upper arm circumference, upper arm circumference, arm, perimetre brachial, pb",
+    "upper arm, circonference bras, circunferencia braquial, circunferencia brazo, circunferencia braco",
     "perimetre bras, perimetro braquial, perimetro brazo, perimetro braco, محيط الذراع, محيط منتصف اعلي الذراع, محيط العضد",
   ],
   "head-circumference": [
-    "head circumference, head, perimetre cranien, perimetre tete, perimetro cefalico, perimetro craneal, محيط الراس",
+    "head circumference, head, circonference tete, circunferencia cefalica, circunferencia cabeza, perimetre cranien, perimetre tete, perimetro cefalico, perimetro craneal, محيط الراس",
   ],
   oedema: [
     "oedema, edema, bilateral oedema, bilateral edema, bilateral pitting oedema, bilateral pitting edema, oedemes, oedeme",
+    "bilateral swelling, gonflement bilateral, hinchazon bilateral, inchaco bilateral, تورم القدمين, وذمه القدمين",
     "oedemes bilateraux, edemas, edema bilateral, وذمه, الوذمه, swelling both feet",
   ],
   clothing: ["clothing, clothes, clothed, dressed, undressed, vetements, habille, ropa, vestido, roupa, الملابس"],
@@ -81,12 +94,17 @@ export const weakNames: Partial<Record<Role, readonly string[]>> = {
   "interview-date": ["date, fecha, data, التاريخ, today"],
   "age-months": [
     "age, edad, idade, العمر",
+    "age days, days age, age jours, edad dias, idade dias, العمر بالايام",
     "age years, age yrs, age ans, age annees, edad anos, idade anos, العمر بالسنوات",
   ],
 };
 
 /** Words in a name that say that an age is in years. */
 export const yearWords: ReadonlySet<string> = new Set("years year yrs yr ans annees anos بالسنوات".split(" "));
+
+/** Words in a name that say that an age is in days, or in months. */
+export const dayWords: ReadonlySet<string> = new Set("days day jours dias بالايام".split(" "));
+export const monthWords: ReadonlySet<string> = new Set("months month mos mois meses mes بالاشهر بالشهور".split(" "));
 
 /** Words for 'number' in a name, all compared as one. */
 export const numberWords: ReadonlySet<string> = new Set("no n nr nro num numero number".split(" "));
@@ -98,6 +116,12 @@ export const formColumns: ReadonlySet<string> = new Set(
    _submitted_by _tags _attachments __version__ _version_ submissiondate submittername submitterid reviewstate formdef_version
    attachmentspresent attachmentsexpected edits rootuuid meta uuid`.split(/\s+/),
 );
+
+/**
+ * Columns of a form from which the moment of an interview can be had, the best first: when the form was opened, when it was
+ * closed, when it was sent.
+ */
+export const formTimes: readonly (readonly string[])[] = [["start"], ["end"], ["_submission_time", "submissiondate"]];
 
 /** Words that say that a column is about somebody else than the child. */
 export const otherPersons: ReadonlySet<string> = new Set(
@@ -115,5 +139,9 @@ export const passedOver: ReadonlySet<string> = new Set(
 
 /** Units that may stand behind a name. */
 export const unitWords: ReadonlySet<string> = new Set(
-  "kg kgs kilogram kilograms g gr gram grams grammes cm cms mm".split(" "),
+  (
+    "kg kgs kilogram kilograms kilogramme kilogrammes kilogramos quilogramas g gr gram grams gramme grammes gramos gramas " +
+    "cm cms centimetre centimetres centimeters centimetros mm millimetre millimetres millimeters milimetros " +
+    "m metre metres meters metros كغ كجم غرام جرام سم ملم مم متر"
+  ).split(" "),
 );

@@ -8,6 +8,7 @@ export const roles = [
   "child",
   "team",
   "interview-date",
+  "entry-time",
   "sex",
   "birth-date",
   "age-months",
@@ -27,7 +28,7 @@ export const measureRoles = ["weight", "height", "arm-circumference", "head-circ
 export type MeasureRole = (typeof measureRoles)[number];
 
 /** Roles that name a date. */
-export const dateRoles = ["interview-date", "birth-date"] as const;
+export const dateRoles = ["interview-date", "birth-date", "entry-time"] as const;
 export type DateRole = (typeof dateRoles)[number];
 
 /** Roles whose cells are read through a coding. */
@@ -42,12 +43,20 @@ export const dispensableRoles: ReadonlySet<Role> = new Set<Role>([
   "area",
   "household",
   "child",
+  "entry-time",
   "age-known-how",
   "clothing",
 ]);
 
+/** Roles whose values may be names of people or places: none is shown that is not a plain code. */
+export const namingRoles: ReadonlySet<Role> = new Set<Role>(["cluster", "household", "child", "team"]);
+
 /** Roles that are recorded in the settings but that no figure uses yet. */
 export const unusedRoles = ["child", "clothing"] as const satisfies readonly Role[];
+
+/** Units of an age written as a number. */
+export const ageUnits = ["months", "days"] as const;
+export type AgeUnit = (typeof ageUnits)[number];
 
 export const dateOrders = ["day-month-year", "month-day-year", "year-month-day"] as const;
 export type DateOrder = (typeof dateOrders)[number];
@@ -57,6 +66,8 @@ export interface RoleSpec {
   /** The column's name in the file. */
   readonly column: string;
   readonly unit?: string;
+  /** 0/1 columns, one an answer, that a question with several answers was exported as, by meaning; `column` is then its name. */
+  readonly options?: Readonly<Record<string, readonly string[]>>;
   /** Texts of the file for each meaning. */
   readonly codes?: Readonly<Record<string, readonly string[]>>;
   /** Texts that stand for 'not measured', beside the usual ones. */

@@ -1,11 +1,10 @@
 import type { z } from "zod";
 import { closest } from "./closest.js";
 import { type InputProblem, inputProblem } from "./problems.js";
-import { surveyFileJsonSchema } from "./survey-schema.js";
 
 type Issue = z.core.$ZodIssue;
 type Path = readonly PropertyKey[];
-type JsonSchema = Readonly<Record<string, unknown>>;
+export type JsonSchema = Readonly<Record<string, unknown>>;
 
 function valueAt(raw: unknown, path: Path): unknown {
   let value = raw;
@@ -28,10 +27,11 @@ function flatten(issue: Issue, before: Path): { readonly issue: Issue; readonly 
 }
 
 /** The keys that a mapping at this path may have. */
-function keysAt(path: Path): string[] {
-  let schemas: JsonSchema[] = [surveyFileJsonSchema()];
+function keysAt(path: Path, whole: JsonSchema): string[] {
+  let schemas: JsonSchema[] = [whole];
   for (const key of path) {
     schemas = schemas.flatMap(branches).flatMap((schema) => {
+      if (typeof key === "number") return schema.items === undefined ? [] : [schema.items as JsonSchema];
       const properties = schema.properties as Record<string, JsonSchema> | undefined;
       const inner = properties?.[String(key)];
       return inner === undefined ? [] : [inner];
@@ -70,6 +70,7 @@ function problemsOf(
   raw: unknown,
   lineOf: (path: Path) => number,
   file: string,
+  whole: JsonSchema,
 ): InputProblem[] {
   const line = lineOf(path);
   const at = path.length === 0 ? file : place(path);
@@ -80,7 +81,7 @@ function problemsOf(
         inputProblem("settings-unknown-key", file, {
           line: lineOf([...path, key]),
           value: key,
-          details: { suggestion: closest(key, keysAt(path)) ?? "none" },
+          details: { suggestion: closest(key, keysAt(path, whole)) ?? "none" },
         }),
       );
     case "invalid_value":
@@ -105,15 +106,19 @@ function problemsOf(
   }
 }
 
-/** The schema's complaints as problems of our own, each with the line it is about and the key most likely meant. */
+/**
+ * The schema's complaints as problems of our own, each with the line it is about and the key most likely meant. `whole` is
+ * the schema as JSON Schema: the keys that may stand there.
+ */
 export function settingsProblems(
   error: z.ZodError,
   raw: unknown,
   lineOf: (path: readonly (string | number)[]) => number | undefined,
   file: string,
+  whole: JsonSchema,
 ): InputProblem[] {
   const line = (path: Path): number => lineOf(path.map((key) => (typeof key === "number" ? key : String(key)))) ?? 1;
   return error.issues
     .flatMap((issue) => flatten(issue, []))
-    .flatMap(({ issue, path }) => problemsOf(issue, path, raw, line, file));
+    .flatMap(({ issue, path }) => problemsOf(issue, path, raw, line, file, whole));
 }

@@ -33,6 +33,11 @@ export interface SurveySettings {
   };
   /** Number of clusters in the whole population per stratum label, for the finite population correction; null if not given. */
   readonly clustersInPopulation: Readonly<Record<string, number>> | null;
+  /**
+   * Number of children in the whole population per stratum label, from which weights are made where the data have none; absent
+   * if not given.
+   */
+  readonly childrenInPopulation?: Readonly<Record<string, number>>;
   /** Seed for everything simulated. */
   readonly seed: number;
   /** Anything that was guessed, assumed or left unsaid, as message ids with values, in the order met. */

@@ -1,94 +1,21 @@
-import { isMap, isScalar, LineCounter, parseDocument, visit } from "yaml";
+import type { ReadOptions } from "../read/options.js";
 import { closest } from "./closest.js";
-import { InputError, type InputProblem, inputProblem } from "./problems.js";
+import { columnsOf } from "./option-columns.js";
+import { type InputProblem, inputProblem } from "./problems.js";
 import { type Role, type RoleSpec, roles } from "./roles.js";
-import { settingsProblems } from "./settings-problems.js";
-import { type SurveyFileValues, surveyFileSchema } from "./survey-schema.js";
-
-/** The value that the draft writes where the user has to decide; no schema accepts it. */
-export const unanswered = "?";
+import { type Path, parseSettings, type SettingsFile } from "./settings-file.js";
+import { type SurveyFileValues, surveyFileJsonSchema, surveyFileSchema } from "./survey-schema.js";
 
 /** A survey.yaml that has passed the schema. */
-export interface SurveyFile {
-  /** Its file name, for messages. */
-  readonly file: string;
-  readonly values: SurveyFileValues;
-  /** Line of a key, for messages about the data that are settled in the settings. */
-  lineOf(path: readonly (string | number)[]): number | undefined;
-}
+export type SurveyFile = SettingsFile<SurveyFileValues>;
 
-type YamlDocument = ReturnType<typeof parseDocument>;
-export type Path = readonly (string | number)[];
-
-/** The line on which a value stands, or the nearest key above it that exists. */
-function lineFinder(document: YamlDocument, lines: LineCounter): (path: Path) => number | undefined {
-  return (path) => {
-    for (let length = path.length; length >= 0; length--) {
-      const parent = document.getIn(path.slice(0, Math.max(0, length - 1)), true);
-      const wanted = path[length - 1];
-      if (isMap(parent) && length > 0) {
-        const pair = parent.items.find((item) => isScalar(item.key) && String(item.key.value) === String(wanted));
-        if (isScalar(pair?.key) && pair.key.range) return lines.linePos(pair.key.range[0]).line;
-      }
-      const node = length === 0 ? document.contents : document.getIn(path.slice(0, length), true);
-      const range =
-        typeof node === "object" && node !== null && "range" in node ? (node.range as number[] | null) : null;
-      if (range) return lines.linePos(range[0] ?? 0).line;
-    }
-    return undefined;
-  };
-}
-
-/** Every place where the draft's question mark still stands. */
-function unansweredProblems(document: YamlDocument, lines: LineCounter, file: string): InputProblem[] {
-  const problems: InputProblem[] = [];
-  visit(document, {
-    Scalar(place, node, ancestors) {
-      if (place === "key" || node.value !== unanswered) return;
-      const keys = ancestors.flatMap((ancestor) =>
-        typeof ancestor === "object" && "key" in ancestor && isScalar(ancestor.key) ? [String(ancestor.key.value)] : [],
-      );
-      const line = lines.linePos(node.range?.[0] ?? 0).line;
-      problems.push(inputProblem("settings-unanswered", file, { line, value: keys.join(" > ") }));
-    },
-  });
-  return problems;
-}
-
-function syntaxProblems(document: YamlDocument, lines: LineCounter, file: string): InputProblem[] {
-  return document.errors.map((error) =>
-    inputProblem("settings-syntax", file, { line: lines.linePos(error.pos[0]).line, value: error.code }),
-  );
-}
-
-/**
- * Reads the text of a survey.yaml. Throws InputError with every problem, each with its line: broken YAML, questions of
- * the draft left open, keys and values that the schema does not know.
- */
+/** Reads the text of a survey.yaml. Throws InputError with every problem, each with its line. */
 export function parseSurveyFile(text: string, file: string): SurveyFile {
-  const lines = new LineCounter();
-  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false });
-  if (document.errors.length > 0) throw new InputError(syntaxProblems(document, lines, file));
-  const lineOf = lineFinder(document, lines);
-  const open = unansweredProblems(document, lines, file);
-  const openLines = new Set(open.map((problem) => problem.line));
-  const raw: unknown = plainValue(document, file);
-  const parsed = surveyFileSchema.safeParse(raw);
-  const found = parsed.success
-    ? crossProblems(parsed.data, lineOf, file)
-    : settingsProblems(parsed.error, raw, lineOf, file);
-  const problems = [...open, ...found.filter((problem) => !openLines.has(problem.line))];
-  if (problems.length > 0 || !parsed.success) throw new InputError(problems);
-  return { file, values: parsed.data, lineOf };
-}
-
-/** The document as plain data. Aliases that unfold without end are refused. */
-function plainValue(document: YamlDocument, file: string): unknown {
-  try {
-    return document.toJS();
-  } catch {
-    throw new InputError([inputProblem("settings-syntax", file, { line: 1, value: "ALIASES" })]);
-  }
+  return parseSettings(text, file, {
+    schema: surveyFileSchema,
+    jsonSchema: surveyFileJsonSchema,
+    cross: crossProblems,
+  });
 }
 
 /** What no single value can show: ages in reverse, a code with two meanings, a column with two roles. */
@@ -101,11 +28,12 @@ function crossProblems(values: SurveyFileValues, lineOf: SurveyFile["lineOf"], f
   const roleOf = new Map<string, Role>();
   for (const [role, spec] of roleSpecs(values)) {
     const line = lineOf(["columns", role]) ?? 1;
-    const other = roleOf.get(spec.column);
-    if (other === undefined) roleOf.set(spec.column, role);
-    else {
+    for (const column of columnsOf(spec)) {
+      const other = roleOf.get(column);
+      roleOf.set(column, other ?? role);
+      if (other === undefined) continue;
       const details = { first: other, second: role };
-      problems.push(inputProblem("settings-column-twice", file, { line, value: spec.column, details }));
+      problems.push(inputProblem("settings-column-twice", file, { line, value: column, details }));
     }
     const all = Object.values(spec.codes ?? {}).flat();
     const twice = all.find((code, i) => all.indexOf(code) !== i);
@@ -124,7 +52,8 @@ export function codeTexts(codes: CodeList): string[] {
 
 /** Settings of a role's mapping, as far as the role has them. */
 interface RoleMapping {
-  readonly column: string;
+  readonly column?: string | undefined;
+  readonly options?: Readonly<Record<string, string | string[] | undefined>> | undefined;
   readonly missing?: CodeList;
   readonly unit?: string | undefined;
   readonly decimal?: "point" | "comma" | undefined;
@@ -132,13 +61,28 @@ interface RoleMapping {
   readonly codes?: Readonly<Record<string, CodeList>> | undefined;
 }
 
+/** The columns of each answer, where a role is given by its answers. */
+function optionsOf(options: NonNullable<RoleMapping["options"]>): Record<string, string[]> {
+  return Object.fromEntries(Object.entries(options).map(([meaning, names]) => [meaning, [names ?? []].flat()]));
+}
+
+/** A name for a question of which only the answers' columns are there: what their names have in common. */
+function questionName(columns: readonly string[]): string {
+  const [first = ""] = columns;
+  const length = [...first].findIndex((_, i) => columns.some((name) => name[i] !== first[i]));
+  const common = first.slice(0, length < 0 ? first.length : length).replace(/[^/.:]*$/, "");
+  return common.replace(/[/.:]$/, "") || first;
+}
+
 function specOf(mapping: RoleMapping, everywhere: readonly string[]): RoleSpec {
   const { unit, decimal, codes } = mapping;
   const dateOrder = mapping["date-order"];
+  const options = mapping.options === undefined ? undefined : optionsOf(mapping.options);
   const given = Object.entries(codes ?? {}).map(([meaning, list]) => [meaning, codeTexts(list)] as const);
   return {
-    column: mapping.column,
+    column: mapping.column ?? questionName(Object.values(options ?? {}).flat()),
     missing: [...everywhere, ...codeTexts(mapping.missing)],
+    ...(options === undefined ? {} : { options }),
     ...(unit === undefined ? {} : { unit }),
     ...(decimal === undefined ? {} : { decimal }),
     ...(dateOrder === undefined ? {} : { dateOrder }),
@@ -158,18 +102,41 @@ export function roleSpecs(values: SurveyFileValues): Map<Role, RoleSpec> {
   return specs;
 }
 
-/** The data file that the settings name, as the settings give it, and its delimiter if they state one. */
-export function dataFileOf(survey: SurveyFile): { readonly path: string; readonly delimiter?: "," | ";" | "\t" | "|" } {
+/** The data file that the settings name, as the settings give it, and how they say it is to be read. */
+export function dataFileOf(survey: SurveyFile): DataFile {
   const { data } = survey.values;
   if (typeof data === "string") return { path: data };
-  return { path: data.file, ...(data.delimiter === undefined ? {} : { delimiter: data.delimiter }) };
+  const { file, delimiter, encoding, sheet, joins } = data;
+  return {
+    path: file,
+    ...(delimiter === undefined ? {} : { delimiter }),
+    ...(encoding === undefined ? {} : { encoding }),
+    ...(sheet === undefined ? {} : { sheet }),
+    ...(joins === undefined ? {} : { joins: joins.map((join) => ({ ...join, parentKey: join["parent-key"] })) }),
+  };
 }
+
+/** A data file, and what the settings say of how to read it. */
+export type DataFile = { readonly path: string } & Pick<ReadOptions, "delimiter" | "encoding" | "sheet" | "joins">;
 
 /** The columns that the settings name, the only ones that have to be read; null when they are to be guessed. */
 export function namedColumns(survey: SurveyFile): ReadonlySet<string> | null {
   if (survey.values.columns === undefined) return null;
-  const inRoles = [...roleSpecs(survey.values).values()].map((spec) => spec.column);
+  const inRoles = [...roleSpecs(survey.values).values()].flatMap(columnsOf);
   return new Set([...inRoles, ...(survey.values.subgroups ?? [])]);
+}
+
+/** The file with the list of clusters, and its columns to be read; null when the settings name none. */
+export function clusterListOf(survey: SurveyFile): {
+  readonly path: string;
+  readonly delimiter?: "," | ";" | "\t" | "|";
+  readonly columns: ReadonlySet<string>;
+} | null {
+  const { clusters } = survey.values;
+  if (clusters === undefined) return null;
+  const { file, delimiter, columns } = clusters;
+  const names = Object.values(columns).filter((name) => name !== undefined);
+  return { path: file, ...(delimiter === undefined ? {} : { delimiter }), columns: new Set(names) };
 }
 
 /** A problem for a column that the settings name and the data do not have. */

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { dateOrders } from "./roles.js";
+import { ageUnits, dateOrders } from "./roles.js";
 
 const text = z.string().min(1);
 /** A code as YAML may give it: 1, m, "01" or true. */
@@ -12,8 +12,14 @@ function role<Extra extends z.ZodRawShape>(extra: Extra) {
   return z.union([text, z.strictObject({ column: text, missing, ...extra })]).optional();
 }
 
-function coding<Names extends z.ZodRawShape>(names: Names) {
-  return role({ codes: z.strictObject(names).optional() });
+/** A coded role may also be given by the 0/1 columns of its answers. */
+function coding<Name extends string>(...meanings: readonly Name[]) {
+  const each = <Value extends z.ZodType>(value: Value) =>
+    z.strictObject(
+      Object.fromEntries(meanings.map((name) => [name, value.optional()])) as Record<Name, z.ZodOptional<Value>>,
+    );
+  const column = z.strictObject({ column: text, missing, codes: each(codes).optional() });
+  return z.union([text, column, z.strictObject({ options: each(z.union([text, z.array(text)])), missing })]).optional();
 }
 
 const decimal = z.enum(["point", "comma"]).optional();
@@ -29,23 +35,67 @@ const columns = z.strictObject({
   child: label,
   team: label,
   "interview-date": date,
-  sex: coding({ male: codes.optional(), female: codes.optional() }),
+  "entry-time": date,
+  sex: coding("male", "female"),
   "birth-date": date,
-  "age-months": role({ decimal }),
-  "age-known-how": coding({ documented: codes.optional(), recalled: codes.optional() }),
+  "age-months": role({ unit: z.enum(ageUnits).optional(), decimal }),
+  "age-known-how": coding("documented", "recalled"),
   weight: role({ unit: z.enum(["kg", "g"]).optional(), decimal }),
   height: role({ unit: z.enum(["cm", "mm", "m"]).optional(), decimal }),
-  position: coding({ lying: codes.optional(), standing: codes.optional() }),
+  position: coding("lying", "standing"),
   "arm-circumference": role({ unit: z.enum(["mm", "cm"]).optional(), decimal }),
   "head-circumference": role({ unit: z.enum(["cm", "mm"]).optional(), decimal }),
-  oedema: coding({ present: codes.optional(), absent: codes.optional() }),
+  oedema: coding("present", "absent"),
   clothing: label,
 });
 
-const dataFile = z.union([text, z.strictObject({ file: text, delimiter: z.enum([",", ";", "\t", "|"]).optional() })]);
 /** The growth standards run to 60 completed months; a survey of under-fives ends at 59. */
 const month = z.int().min(0).max(59);
 const clusterCount = z.int().min(1);
+const clusterCounts = z.union([clusterCount, z.record(z.string(), clusterCount)]);
+const delimiter = z.enum([",", ";", "\t", "|"]).optional();
+
+/** A join of two tables that cannot be found from the tables themselves: `key` of `table` holds `parent-key` of `parent`. */
+const join = z.strictObject({ table: text, key: text, parent: text, "parent-key": text });
+
+/** The data file by its name alone, or with how it is to be read. A workbook's sheet and an archive's table are named alike. */
+const dataFile = z.union([
+  text,
+  z.strictObject({
+    file: text,
+    delimiter,
+    encoding: z.enum(["utf-8", "utf-16le", "utf-16be", "windows-1252", "windows-1256"]).optional(),
+    /** The sheet, or table, with one row a child. */
+    sheet: text.optional(),
+    joins: z.array(join).min(1).optional(),
+  }),
+]);
+
+/** The list of the clusters drawn, in a file of its own. */
+const clusterList = z.strictObject({
+  file: text,
+  delimiter,
+  columns: z.strictObject({
+    cluster: text,
+    stratum: text.optional(),
+    "planned-households": text.optional(),
+    "reached-households": text.optional(),
+    "households-in-frame": text.optional(),
+    replacement: text.optional(),
+  }),
+});
+
+/** What was planned, for surveys without a list of clusters, or for all its clusters alike. */
+const planned = z.strictObject({
+  clusters: clusterCounts.optional(),
+  "households-per-cluster": clusterCount.optional(),
+  /** Whether the households planned are all households or those with children of the survey's ages. */
+  households: z.enum(["all", "with-children"]).optional(),
+});
+
+/** Whether labels of clusters and teams are printed as they are, or codes in their place. */
+const labelsOrCodes = z.enum(["labels", "codes"]).optional();
+const privacy = z.strictObject({ clusters: labelsOrCodes, teams: labelsOrCodes, secret: text.optional() });
 
 /** The whole of survey.yaml. Strict at every level, so that a misspelt key is named and not passed over. */
 export const surveyFileSchema = z.strictObject({
@@ -77,8 +127,12 @@ export const surveyFileSchema = z.strictObject({
       "growth-of-births": z.number().min(-0.2).max(0.2).optional(),
     })
     .optional(),
-  "clusters-in-population": z.union([clusterCount, z.record(z.string(), clusterCount)]).optional(),
+  "clusters-in-population": clusterCounts.optional(),
+  "children-in-population": z.record(z.string(), clusterCount).optional(),
+  clusters: clusterList.optional(),
+  planned: planned.optional(),
   "missing-codes": codes.optional(),
+  privacy: privacy.optional(),
   seed: z.int().min(0).max(4294967295).optional(),
 });
 export type SurveyFileValues = z.infer<typeof surveyFileSchema>;

@@ -1,3 +1,4 @@
+import type { SamplePlan } from "./sample-plan.js";
 import type { SurveySettings } from "./settings.js";
 
 /** 0 missing, 1 male, 2 female. */
@@ -50,6 +51,11 @@ export interface Survey {
   /** Days since 1970-01-01 (UTC); NaN where missing. Null when the role is not in the data. */
   readonly interviewDay: Float64Array | null;
   readonly birthDay: Float64Array | null;
+  /**
+   * When the form of each row was opened (or sent): days since 1970-01-01 with the time of day as a fraction, as written, whatever
+   * its zone; NaN where missing. Null or absent when the role is not in the data.
+   */
+  readonly entryTime?: Float64Array | null;
   /** Age in months as the file gives it; null when there is no such column. Used only where no exact age can be had. */
   readonly ageMonths: Float64Array | null;
   /** 'documented', 'recalled' or unknown per row, from the role age-known-how; null when the role is absent. */
@@ -74,4 +80,6 @@ export interface Survey {
   readonly samplingWeight: Float64Array | null;
   /** Any further columns the user named for subgroups. */
   readonly subgroups: readonly CodedColumn[];
+  /** Clusters and households planned against those in the data; null or absent when no plan is given. */
+  readonly plan?: SamplePlan | null;
 }

@@ -8,6 +8,7 @@ import type { EstimateCell, EstimateResult, Message } from "../results/schema.js
 import { raoScott } from "../stats/design/rao-scott.js";
 import type { SurveyDesign } from "../stats/design/survey-design.js";
 import { emptyCell, meanCell, prevalenceCell, withholdBelow } from "./cell.js";
+import { protectedGroups } from "./disclosure.js";
 import type { Estimate, MeanEstimate, PrevalenceEstimate } from "./estimate.js";
 import { type Grouping, groupings, groupRows } from "./groups.js";
 
@@ -56,22 +57,16 @@ function cellOf(
 }
 
 /**
- * When exactly one group of a split is withheld, its figure could be worked out from the total and the others: then
- * the smallest of the others is withheld as well.
+ * The children whose number decides whether a group is too small: those of the estimate; where oedema adds cases to a
+ * prevalence by weight-for-height, those with a weight-for-height, since the two figures could else be subtracted.
  */
-function protectSingle(cells: readonly EstimateCell[]): EstimateCell[] {
-  const withheld = cells.filter((cell) => cell.status === "withheld");
-  if (withheld.length !== 1) return [...cells];
-  const shown = cells.filter((cell) => cell.value !== null);
-  const smallest = shown.reduce<EstimateCell | null>(
-    (least, cell) => (least === null || cell.n < least.n ? cell : least),
-    null,
-  );
-  return cells.map((cell) =>
-    cell === smallest
-      ? emptyCell(cell.label, cell.n, cell.clusters, "withheld", message("cell.protects-another"))
-      : cell,
-  );
+function countedFor(columns: Columns, children: Children, rule: ExclusionRule): Uint8Array {
+  const domain = domainOf(columns);
+  if (columns.kind === "mean" || !columns.estimate.outcome.endsWith("acute-malnutrition-by-weight-for-height")) {
+    return domain;
+  }
+  const { inDomain } = outcome(children, "wasting", rule);
+  return domain.map((inside, i) => inside & (inDomain[i] as number));
 }
 
 /** The same columns at some children only. */
@@ -99,12 +94,37 @@ function testedChildren(domain: Uint8Array, codes: Int32Array, isLarge: readonly
   return tested;
 }
 
-function subgroup(columns: Columns, design: SurveyDesign, grouping: Grouping): EstimateResult["subgroups"][number] {
+/** How many of the children in question are in each group. */
+function sizesOf({ codes, labels }: Grouping, counted: Uint8Array): Float64Array {
+  const sizes = new Float64Array(labels.length);
+  for (let i = 0; i < codes.length; i++) {
+    const code = codes[i] as number;
+    if (code >= 0 && counted[i] === 1) sizes[code] = (sizes[code] as number) + 1;
+  }
+  return sizes;
+}
+
+function subgroup(
+  columns: Columns,
+  design: SurveyDesign,
+  grouping: Grouping,
+  counted: Uint8Array,
+  isProtected: ReadonlySet<number>,
+): EstimateResult["subgroups"][number] {
+  const sizes = sizesOf(grouping, counted);
   const cells = groupRows(grouping, design).map(({ rows, design: own }, group) => {
     const inGroup = columnsAt(columns, rows);
-    return cellOf(inGroup, own, domainOf(inGroup), grouping.labels[group] ?? "", true);
+    const cell = cellOf(inGroup, own, domainOf(inGroup), grouping.labels[group] ?? "", true);
+    const why =
+      (sizes[group] as number) < withholdBelow
+        ? message("cell.too-few", { limit: withholdBelow })
+        : isProtected.has(group)
+          ? message("cell.protects-another")
+          : null;
+    if (cell.value === null || why === null) return cell;
+    return emptyCell(cell.label, cell.n, cell.clusters, "withheld", why);
   });
-  const kept = protectSingle(cells).filter((cell) => cell.n > 0);
+  const kept = cells.filter((cell) => cell.n > 0);
   const base = { by: grouping.by, cells: kept };
   const named = grouping.columnName === undefined ? base : { ...base, columnName: grouping.columnName };
   if (columns.kind === "mean") return named;
@@ -139,10 +159,15 @@ export function runEstimate(estimate: Estimate, children: Children, settings: Su
     const cell = cellOf(under, design, domainOf(under), message(`exclusion.${rule}`), false);
     return { rule, excluded: widest - cell.n, cell };
   });
+  const counted = countedFor(columns, children, settings.exclusions.default);
+  const splits = groupings(children);
+  const protectedOf = protectedGroups(splits, counted);
   return {
     ...base,
     overall: cellOf(columns, design, domainOf(columns), whole, false),
     byExclusion,
-    subgroups: groupings(children).map((grouping) => subgroup(columns, design, grouping)),
+    subgroups: splits.map((grouping, i) =>
+      subgroup(columns, design, grouping, counted, protectedOf[i] ?? new Set<number>()),
+    ),
   };
 }

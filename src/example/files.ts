@@ -1,11 +1,16 @@
+import { clusterListCsv } from "./cluster-list.js";
 import type { ExampleFaults } from "./options.js";
 import { exampleReadme } from "./readme.js";
+import { setFiles } from "./sample-set.js";
 import { generateSurvey } from "./survey.js";
 import { toCsv } from "./to-csv.js";
 import { toYaml } from "./to-yaml.js";
+import { twelveDistricts } from "./twelve-districts.js";
+import { twoRounds } from "./two-rounds.js";
 
 /** A file to write into the folder of sample input. */
 export interface ExampleFile {
+  /** Path below that folder, with forward slashes. */
   readonly name: string;
   readonly content: string;
 }
@@ -20,7 +25,7 @@ export const exampleFaults = {
   duplicateRows: { count: 4 },
 } as const satisfies ExampleFaults;
 
-/** The sample survey, its clean twin, their settings and a description: what stands in sample-input. */
+/** The sample survey, its clean twin, the sets to compare, their settings and descriptions: what stands in sample-input. */
 export function exampleFiles(): readonly ExampleFile[] {
   const faulty = generateSurvey({ seed: exampleSeed, faults: exampleFaults });
   const clean = generateSurvey({ seed: exampleSeed });
@@ -33,9 +38,11 @@ export function exampleFiles(): readonly ExampleFile[] {
         title: "Quillmar nutrition survey, October 2024 (invented data)",
         name: "quillmar",
         data: "quillmar.csv",
+        clusterList: "quillmar-clusters.csv",
         remark: "Invented data, with planted faults: no child, team or place in them is real.",
       }),
     },
+    { name: "quillmar-clusters.csv", content: clusterListCsv(faulty) },
     { name: "quillmar-clean.csv", content: toCsv(clean) },
     {
       name: "quillmar-clean.yaml",
@@ -43,8 +50,11 @@ export function exampleFiles(): readonly ExampleFile[] {
         title: "Quillmar nutrition survey, October 2024, clean twin (invented data)",
         name: "quillmar-clean",
         data: "quillmar-clean.csv",
+        clusterList: "quillmar-clusters.csv",
         remark: "Invented data, the clean twin: the same children as in quillmar.csv, measured without the faults.",
       }),
     },
+    ...setFiles(twoRounds),
+    ...setFiles(twelveDistricts),
   ];
 }

@@ -1,7 +1,7 @@
 import { daysPerMonth } from "../derive/age.js";
 import { lengthMinusHeight } from "../derive/position.js";
 import { isLengthAge } from "./growth.js";
-import { districts, surveyDays, teams } from "./place.js";
+import type { Fieldwork } from "./place.js";
 import type { AgeKnownBy, FieldRecord, Outcome } from "./record.js";
 import type { Streams } from "./streams.js";
 import type { TrueChild } from "./truth.js";
@@ -103,7 +103,7 @@ function dayOf(child: TrueChild, rank: number, count: number): number {
 }
 
 /** Children a cluster of each district stands for, as weights around 1. */
-function samplingWeights(children: readonly TrueChild[]): readonly number[] {
+function samplingWeights(children: readonly TrueChild[], districts: Fieldwork["districts"]): readonly number[] {
   const clusters = districts.map(
     (_, district) => new Set(children.filter((c) => c.cluster.district === district).map((c) => c.cluster.number)).size,
   );
@@ -113,8 +113,13 @@ function samplingWeights(children: readonly TrueChild[]): readonly number[] {
 }
 
 /** Measures every child, and puts the records in the order in which they were made. */
-export function measure(children: readonly TrueChild[], streams: Streams): readonly FieldRecord[] {
-  const weights = samplingWeights(children);
+export function measure(
+  children: readonly TrueChild[],
+  fieldwork: Fieldwork,
+  streams: Streams,
+): readonly FieldRecord[] {
+  const { districts, teams, days } = fieldwork;
+  const weights = samplingWeights(children, districts);
   const sizes = new Map<number, number>();
   for (const child of children) sizes.set(child.cluster.number, (sizes.get(child.cluster.number) ?? 0) + 1);
   const ranks = new Map<number, number>();
@@ -122,7 +127,7 @@ export function measure(children: readonly TrueChild[], streams: Streams): reado
     const rank = ranks.get(child.cluster.number) ?? 0;
     ranks.set(child.cluster.number, rank + 1);
     const day = dayOf(child, rank, sizes.get(child.cluster.number) ?? 1);
-    const age = fieldAgeOf(child, surveyDays[day] ?? Number.NaN, streams);
+    const age = fieldAgeOf(child, days[day] ?? Number.NaN, streams);
     return {
       child: index,
       day,

@@ -1,3 +1,5 @@
+import type { Fieldwork } from "./place.js";
+
 /** One team writes many of its heights as whole or half centimetres. */
 export interface HeightRounding {
   /** Team code, 'T1' to 'T6'. */
@@ -13,7 +15,7 @@ export interface AgeHeaping {
   readonly share: number;
 }
 
-/** One team's scale reads heavier by the same step every survey day; on the first day it is right. */
+/** One team's scale reads heavier (lighter where negative) by the same step every survey day; on the first day it is right. */
 export interface ScaleDrift {
   readonly team: string;
   readonly kilogramsPerDay: number;
@@ -39,5 +41,7 @@ export interface ExampleOptions {
   readonly size?: number;
   /** How many clusters, at least 6; 36 where not given. */
   readonly clusters?: number;
+  /** Where, when and by whom; the sample survey's where not given. */
+  readonly fieldwork?: Fieldwork;
   readonly faults?: ExampleFaults;
 }

@@ -1,6 +1,6 @@
 import { daysPerMonth } from "../derive/age.js";
 import { normalCumulative } from "../stats/normal.js";
-import { districts } from "./place.js";
+import { type Fieldwork, quillmar } from "./place.js";
 
 /**
  * The true state of the invented population, in z-scores of the growth standard. All of it is invented, set so that
@@ -82,7 +82,7 @@ export interface PopulationTruth {
 }
 
 /** The population's own figures, summed over districts (by their children) and days of age. */
-export function populationTruth(): PopulationTruth {
+export function populationTruth({ districts }: Pick<Fieldwork, "districts"> = quillmar): PopulationTruth {
   const children = districts.reduce((sum, district) => sum + district.children, 0);
   const weightSd = Math.sqrt(total(weightForHeight.variances));
   const heightSd = Math.sqrt(total(heightForAge.variances));

@@ -2,16 +2,17 @@ import { districts, province } from "./place.js";
 import { boysPerGirl, growthOfBirths, populationTruth, underFiveMortality } from "./population.js";
 import type { ExampleSurvey } from "./survey.js";
 
-function percent(share: number): string {
+/** A share as the descriptions of the sample input write it. */
+export function percent(share: number): string {
   return `${(100 * share).toFixed(1).replace(".0", "")}%`;
 }
 
 /** A Markdown table with its columns aligned; the first row is the head. */
-function table(rows: readonly (readonly [string, string])[]): string {
-  const widths = [0, 1].map((column) => Math.max(3, ...rows.map((row) => (row[column] ?? "").length)));
+export function alignedTable(rows: readonly (readonly string[])[]): string {
+  const [head = [], ...body] = rows;
+  const widths = head.map((_, column) => Math.max(3, ...rows.map((row) => (row[column] ?? "").length)));
   const line = (row: readonly string[]): string =>
     `| ${row.map((cell, column) => cell.padEnd(widths[column] ?? 0)).join(" | ")} |`;
-  const [head = ["", ""], ...body] = rows;
   return [line(head), line(widths.map((width) => "-".repeat(width))), ...body.map(line)].join("\n");
 }
 
@@ -25,13 +26,14 @@ export function exampleReadme(faulty: ExampleSurvey, clean: ExampleSurvey): stri
 Nothing here is real. The province of ${province}, its districts (${names}), the teams and every child were made up by
 the generator in \`src/example\`. The names are not those of any real place known to the authors.
 
-${table([
+${alignedTable([
   ["file", "what it is"],
   ["`quillmar.csv`, `quillmar.yaml`", `a survey with four planted faults: ${faulty.records.length} rows`],
   [
     "`quillmar-clean.csv`, `quillmar-clean.yaml`",
     `its clean twin, the same children without the faults: ${clean.records.length} rows`,
   ],
+  ["`quillmar-clusters.csv`", "the list of clusters drawn, for both: houses to visit, clusters held in reserve"],
 ])}
 
 Both are made with the seed ${faulty.options.seed}. To make all files of this folder again, this one included:
@@ -54,11 +56,14 @@ row without measures. The form's export names its columns by group (\`child/weig
 carer's phone, hold only a placeholder here, and no setting names them: what they hold must never reach a report. The office
 added the sampling weight, since the districts differ in size and have equally many clusters.
 
+One of the 36 clusters drawn, 313, was cut off by a flood; cluster 312, held in reserve, was visited in its place. The list of
+clusters says so, and how many houses with children under five were to be visited in each: in one or two of them nobody was met.
+
 ## What is true
 
 The generator knows the truth, as a survey never does. Over the whole invented population:
 
-${table([
+${alignedTable([
   ["", "true share"],
   ["wasting (weight-for-height below -2)", percent(truth.wasting)],
   ["severe wasting (below -3)", percent(truth.severeWasting)],

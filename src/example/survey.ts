@@ -1,6 +1,7 @@
 import { plantFaults } from "./faults.js";
 import { measure } from "./measure.js";
 import type { ExampleOptions } from "./options.js";
+import { planClusters, quillmar } from "./place.js";
 import type { FieldRecord } from "./record.js";
 import { streamsOf } from "./streams.js";
 import { type TrueChild, trueChildren } from "./truth.js";
@@ -20,10 +21,11 @@ export interface ExampleSurvey {
  * share no random numbers.
  */
 export function generateSurvey(options: ExampleOptions): ExampleSurvey {
-  const { seed, size = 900, clusters = 36, faults = {} } = options;
+  const { seed, size = 900, clusters = 36, fieldwork = quillmar, faults = {} } = options;
   if (!(Number.isInteger(clusters) && clusters >= 6)) throw new RangeError(`clusters: 6 or more, not ${clusters}`);
   if (!(size >= 2 * clusters)) throw new RangeError(`size: at least two children a cluster, not ${size}`);
   const streams = streamsOf(seed);
-  const children = trueChildren(size, clusters, streams);
-  return { options, children, records: plantFaults(measure(children, streams), children, faults, streams) };
+  const children = trueChildren(size, planClusters(clusters, fieldwork), fieldwork, streams);
+  const measured = measure(children, fieldwork, streams);
+  return { options, children, records: plantFaults(measured, children, faults, streams) };
 }

@@ -1,4 +1,4 @@
-import { surveyDays } from "./place.js";
+import { quillmar } from "./place.js";
 import type { FieldRecord } from "./record.js";
 import type { ExampleSurvey } from "./survey.js";
 
@@ -18,11 +18,12 @@ function numberText(value: number): string {
 /** A column of the file: its name, with the path of the form's groups, and the text of a record. */
 interface Column {
   readonly name: string;
-  readonly text: (record: FieldRecord) => string;
+  /** `days`: the fieldwork's. */
+  readonly text: (record: FieldRecord, days: readonly number[]) => string;
 }
 
 export const columns: readonly Column[] = [
-  { name: "visit/today", text: (r) => isoDay(surveyDays[r.day]) },
+  { name: "visit/today", text: (r, days) => isoDay(days[r.day]) },
   { name: "visit/team_code", text: (r) => r.team },
   { name: "place/district", text: (r) => r.district },
   { name: "place/cluster_no", text: (r) => String(r.cluster) },
@@ -48,12 +49,16 @@ export const columns: readonly Column[] = [
 export type ExampleRow = Readonly<Record<string, string>>;
 
 export function toRows(survey: ExampleSurvey): readonly ExampleRow[] {
-  return survey.records.map((record) => Object.fromEntries(columns.map(({ name, text }) => [name, text(record)])));
+  const { days } = survey.options.fieldwork ?? quillmar;
+  return survey.records.map((record) =>
+    Object.fromEntries(columns.map(({ name, text }) => [name, text(record, days)])),
+  );
 }
 
 /** The survey as the form's export writes it: comma-separated UTF-8 text, one child a line, ISO dates. No value needs quotes. */
 export function toCsv(survey: ExampleSurvey): string {
+  const { days } = survey.options.fieldwork ?? quillmar;
   const header = columns.map((column) => column.name).join(",");
-  const lines = survey.records.map((record) => columns.map((column) => column.text(record)).join(","));
+  const lines = survey.records.map((record) => columns.map((column) => column.text(record, days)).join(","));
   return `${[header, ...lines].join("\n")}\n`;
 }

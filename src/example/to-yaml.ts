@@ -1,5 +1,5 @@
 import { stringify } from "yaml";
-import { districts } from "./place.js";
+import { type Fieldwork, quillmar } from "./place.js";
 import { boysPerGirl, growthOfBirths, underFiveMortality } from "./population.js";
 
 export interface ExampleYaml {
@@ -10,6 +10,29 @@ export interface ExampleYaml {
   readonly data: string;
   /** One line of comment at the top. */
   readonly remark: string;
+  /** File name of the list of clusters drawn, where there is one. */
+  readonly clusterList?: string;
+  /** Whom it speaks of; the sample province's children where not given. */
+  readonly population?: string;
+  /** Where it was made; in the sample province where not given. With one district there are no strata and no weights. */
+  readonly fieldwork?: Fieldwork;
+}
+
+function clustersInPopulation({ districts }: Fieldwork): number | Readonly<Record<string, number>> {
+  if (districts.length === 1) return districts[0].clustersInPopulation;
+  return Object.fromEntries(districts.map((d) => [d.name, d.clustersInPopulation]));
+}
+
+/** Where the list of clusters stands, and which of its columns is what; the houses to visit are those with children. */
+function planLines(file: string) {
+  const columns = {
+    cluster: "cluster_no",
+    stratum: "district",
+    "planned-households": "houses_to_visit",
+    "households-in-frame": "houses_counted",
+    replacement: "in_reserve",
+  };
+  return { clusters: { file, columns }, planned: { households: "with-children" } };
 }
 
 /**
@@ -17,17 +40,18 @@ export interface ExampleYaml {
  * many clusters the districts have, so it does not fit a survey with more clusters than that.
  */
 export function toYaml(given: ExampleYaml): string {
+  const fieldwork = given.fieldwork ?? quillmar;
+  const strata = { stratum: "place/district", "sampling-weight": "office/sampling_weight" };
   const settings = {
     title: given.title,
     name: given.name,
-    population: "Children under five in the three districts of the invented province of Quillmar",
+    population: given.population ?? "Children under five in the three districts of the invented province of Quillmar",
     language: "en",
     invented: true,
     data: given.data,
     columns: {
       cluster: "place/cluster_no",
-      stratum: "place/district",
-      "sampling-weight": "office/sampling_weight",
+      ...(fieldwork.districts.length > 1 ? strata : {}),
       area: "place/kind",
       household: "place/house_no",
       team: "visit/team_code",
@@ -53,7 +77,8 @@ export function toYaml(given: ExampleYaml): string {
       "under-five-mortality": underFiveMortality,
       "growth-of-births": growthOfBirths,
     },
-    "clusters-in-population": Object.fromEntries(districts.map((d) => [d.name, d.clustersInPopulation])),
+    "clusters-in-population": clustersInPopulation(fieldwork),
+    ...(given.clusterList === undefined ? {} : planLines(given.clusterList)),
     seed: 1,
   };
   return `# ${given.remark}\n${stringify(settings, { lineWidth: 120, version: "1.1" })}`;

@@ -1,7 +1,7 @@
 import { daysPerMonth } from "../derive/age.js";
 import { armAt, standardHeightAt, weightAt } from "./growth.js";
 import { type House, housesOf } from "./houses.js";
-import { type Cluster, districts, planClusters } from "./place.js";
+import type { Cluster, Fieldwork } from "./place.js";
 import { ageAtShare, armForAge, boysPerGirl, heightForAge, meanHeightForAge, weightForHeight } from "./population.js";
 import type { Streams } from "./streams.js";
 
@@ -27,7 +27,7 @@ export interface TrueChild {
   readonly arm: number;
 }
 
-/** How far a group of children lies from the province's mean, in z. */
+/** How far a group of children lies from the population's mean, in z. */
 interface Deviation {
   readonly weightForHeight: number;
   readonly heightForAge: number;
@@ -35,7 +35,7 @@ interface Deviation {
 
 const oedemaShare = 0.005;
 
-function deviationOfCluster(cluster: Cluster, streams: Streams): Deviation {
+function deviationOfCluster(cluster: Cluster, districts: Fieldwork["districts"], streams: Streams): Deviation {
   const district = districts[cluster.district] ?? districts[0];
   const draw = (variance: number): number => streams["cluster effects"].normal() * Math.sqrt(variance);
   return {
@@ -94,12 +94,17 @@ function childrenOfHouse(cluster: Cluster, deviation: Deviation, house: House, s
 }
 
 /** Every child of the sample, cluster by cluster and house by house. */
-export function trueChildren(size: number, clusterCount: number, streams: Streams): readonly TrueChild[] {
-  const typical = size / clusterCount;
-  return planClusters(clusterCount).flatMap((cluster) => {
+export function trueChildren(
+  size: number,
+  clusters: readonly Cluster[],
+  fieldwork: Fieldwork,
+  streams: Streams,
+): readonly TrueChild[] {
+  const typical = size / clusters.length;
+  return clusters.flatMap((cluster) => {
     const count = Math.max(2, Math.round(typical * (1 + 0.1 * streams["cluster sizes"].normal())));
     const ages = Array.from({ length: count }, () => ageAtShare(streams.ages.uniform()));
-    const deviation = deviationOfCluster(cluster, streams);
+    const deviation = deviationOfCluster(cluster, fieldwork.districts, streams);
     return housesOf(ages, streams["house numbers"]).flatMap((house) =>
       childrenOfHouse(cluster, deviation, house, streams),
     );

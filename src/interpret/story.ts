@@ -75,12 +75,19 @@ function standsSentence(main: EstimateResult | undefined, results: Unread, mostN
 /** Scenarios named on the first page, for the headline and for the others; section 7 has them all. */
 const moversNamed = { headline: 3, others: 1 };
 
+/** Checks in doubt that the first sentence names; a longer list says less, and the findings below name them anyway. */
+const doubtsNamed = 3;
+
 function qualitySentence(checks: readonly CheckResult[]): Message {
   const doubts = withReading(checks, "doubt");
   const explains = withReading(checks, "explain");
   const unknown = withReading(checks, "unknown");
   const counts = { checks: checks.length, doubts: doubts.length, explains: explains.length, unknown: unknown.length };
   if (unknown.length === checks.length) return message("story.quality.unknown", counts);
+  if (doubts.length > doubtsNamed) {
+    const named = doubts.slice(0, doubtsNamed).map(titleOf);
+    return message("story.quality.doubt-several", { ...counts, names: named, more: doubts.length - named.length });
+  }
   if (doubts.length > 0) return message("story.quality.doubt", { ...counts, names: doubts.map(titleOf) });
   if (explains.length > 0) return message("story.quality.explain", { ...counts, names: explains.map(titleOf) });
   return message(unknown.length > 0 ? "story.quality.expected-with-unknown" : "story.quality.expected", counts);

@@ -2,20 +2,14 @@ import { createHash } from "node:crypto";
 import { Readable } from "node:stream";
 import { pipeline } from "node:stream/promises";
 import { CsvError, parse } from "csv-parse";
-import { type Delimiter, findDelimiter } from "./delimiter.js";
-import { DictionaryColumn, GrowingCodes } from "./dictionary.js";
-import { decodeStart, type Encoding, findEncoding, sampleWord, utf8Chunks } from "./encoding.js";
-import { InputError, type InputProblem, inputProblem, RowProblems } from "./problem.js";
-import type { TextColumn, TextTable } from "./table.js";
-
-export interface ReadOptions {
-  /** Whether a column name is one the program knows; helps to find the delimiter. */
-  readonly recognises?: (name: string) => boolean;
-  /** Taken as it is when given; found from the header when not. */
-  readonly delimiter?: Delimiter;
-  /** Columns whose cells are wanted; all when absent. The others are there by name only, every cell empty. */
-  readonly columns?: ReadonlySet<string>;
-}
+import { sampleWord } from "./code-page.js";
+import { findDelimiter } from "./delimiter.js";
+import { decodeStart, type FoundEncoding, findEncoding, utf8Chunks } from "./encoding.js";
+import { limitsOf, type ReadOptions } from "./options.js";
+import type { Part } from "./part.js";
+import { InputError, inputProblem } from "./problem.js";
+import { type Delimiter, placeName, type TextTable } from "./table.js";
+import { TableBuilder } from "./table-builder.js";
 
 /** Bytes looked at to find the delimiter: fifty rows even where cells are very long. */
 const startBytes = 1 << 20;
@@ -23,97 +17,27 @@ const startBytes = 1 << 20;
 /** A line that some spreadsheets put first and hide again: it names the delimiter. */
 const delimiterLine = /^sep=([,;\t|])(?:\r\n|\n|\r|$)/i;
 
-interface Layout {
-  readonly encoding: Encoding;
+interface Layout extends FoundEncoding {
   readonly delimiter: Delimiter;
-  /** First byte of the header. */
-  readonly start: number;
 }
 
-function findLayout(bytes: Uint8Array, file: string, options: ReadOptions): Layout {
-  const { encoding, start } = findEncoding(bytes, file);
+function findLayout(bytes: Uint8Array, place: string, options: ReadOptions): Layout {
+  const found = findEncoding(bytes, place, options);
+  const { encoding, start } = found;
   const { text, whole } = decodeStart(bytes, encoding, start, startBytes);
-  if (text.trim() === "") throw new InputError([inputProblem("empty-file", file)]);
+  if (text.trim() === "") throw new InputError([inputProblem("empty-file", place)]);
   const stated = delimiterLine.exec(text);
   if (stated !== null) {
     const width = encoding.startsWith("utf-16") ? 2 : 1;
-    return { encoding, delimiter: stated[1] as Delimiter, start: start + stated[0].length * width };
+    return { ...found, delimiter: stated[1] as Delimiter, start: start + stated[0].length * width };
   }
   const delimiter = options.delimiter ?? findDelimiter(text, whole, options.recognises ?? (() => false));
-  if (delimiter === "unclear") throw new InputError([inputProblem("delimiter-unclear", file)]);
+  if (delimiter === "unclear") throw new InputError([inputProblem("delimiter-unclear", place)]);
   if (delimiter === "none") {
     const value = /[^\r\n]+/.exec(text.trimStart())?.[0] ?? "";
-    throw new InputError([inputProblem("one-column", file, { value })]);
+    throw new InputError([inputProblem("one-column", place, { value })]);
   }
-  return { encoding, delimiter, start };
-}
-
-/** Takes records one by one: the first that isn't blank is the header, every later one a row of data. */
-class TableBuilder {
-  header: readonly string[] | null = null;
-  columns: DictionaryColumn[] = [];
-  /** Places of the columns whose cells are kept. */
-  kept: number[] = [];
-  readonly sheetRow = new GrowingCodes();
-  readonly uneven = new RowProblems();
-  /** Records seen, blank ones included: the row a spreadsheet would show. */
-  sheetRowNow = 0;
-
-  constructor(
-    readonly file: string,
-    readonly wanted: ReadonlySet<string> | undefined,
-  ) {}
-
-  take(record: readonly string[]): void {
-    this.sheetRowNow += 1;
-    if (record.every((cell) => cell.trim() === "")) return;
-    if (this.header === null) {
-      this.header = record.map((name) => name.trim());
-      this.columns = record.map(() => new DictionaryColumn());
-      // Columns without a name are kept until it is known that they are empty.
-      this.kept = this.header.flatMap((name, i) => (name === "" || this.wanted?.has(name) !== false ? [i] : []));
-      return;
-    }
-    const width = this.columns.length;
-    const excess = record.length > width && record.slice(width).some((cell) => cell.trim() !== "");
-    if (record.length < width || excess) {
-      this.#refuse(record.length, width);
-      return;
-    }
-    for (const i of this.kept) (this.columns[i] as DictionaryColumn).push(record[i] as string);
-    this.sheetRow.push(this.sheetRowNow);
-  }
-
-  #refuse(found: number, expected: number): void {
-    const row = this.sheetRowNow;
-    this.uneven.add(() => inputProblem("uneven-row", this.file, { row, details: { found, expected } }));
-  }
-
-  /** The columns that have a name, in the order of the file. */
-  finish(): TextColumn[] {
-    const kept = new Set(this.kept);
-    const empty = { codes: new Uint32Array(this.sheetRow.length), values: [""] };
-    return (this.header ?? []).flatMap((name, i) => {
-      if (name === "") return [];
-      return [kept.has(i) ? (this.columns[i] as DictionaryColumn).finish(name) : { name, ...empty }];
-    });
-  }
-}
-
-function headerProblems(names: readonly string[], columns: readonly DictionaryColumn[], file: string): InputProblem[] {
-  const problems: InputProblem[] = [];
-  const seen = new Map<string, number>();
-  names.forEach((name, i) => {
-    const position = i + 1;
-    if (name === "") {
-      if (columns[i]?.blank === false) problems.push(inputProblem("unnamed-column", file, { details: { position } }));
-      return;
-    }
-    const first = seen.get(name);
-    if (first === undefined) seen.set(name, position);
-    else problems.push(inputProblem("duplicate-column", file, { value: name, details: { first, position } }));
-  });
-  return problems;
+  return { ...found, delimiter };
 }
 
 /** The line ends in use: fewer to look for make reading faster. */
@@ -134,46 +58,105 @@ function lineEnds(bytes: Uint8Array): string[] {
 }
 
 async function parseInto(builder: TableBuilder, bytes: Uint8Array, layout: Layout): Promise<void> {
+  let refused: unknown = null;
+  const take = (record: readonly string[]): void => {
+    if (refused !== null) return;
+    try {
+      // Blank lines count: the row a spreadsheet would show. At this moment the record itself is counted already.
+      builder.take(record, parser.info.records + parser.info.empty_lines);
+    } catch (error) {
+      refused = error;
+      parser.destroy(error as Error);
+    }
+  };
   const parser = parse({
     delimiter: layout.delimiter,
     relax_column_count: true,
+    // Passed over by the parser: it is slow with records of another length than the first.
+    skip_empty_lines: true,
     record_delimiter: layout.encoding.startsWith("utf-16") ? ["\r\n", "\n", "\r"] : lineEnds(bytes),
   });
-  parser.on("data", (record: string[]) => builder.take(record));
+  // Taken as the parser makes them, since later it has passed over more blank lines.
+  const end = parser.push.bind(parser);
+  parser.push = (record: readonly string[] | null): boolean => {
+    if (record === null) return end(null);
+    take(record);
+    return true;
+  };
+  parser.resume();
   try {
     await pipeline(Readable.from(utf8Chunks(bytes, layout.encoding, layout.start)), parser);
   } catch (error) {
     if (!(error instanceof CsvError)) throw error;
     // Counted by the parser: when it fails, some records before the failure were not handed over yet.
-    const row = Number(error.records) + 1;
-    throw new InputError([inputProblem("broken-quotes", builder.file, { row, details: { code: error.code } })]);
+    const broken = Number(error.records) + 1;
+    const at = { row: broken, details: { code: error.code } };
+    throw new InputError([inputProblem("broken-quotes", builder.place, at)]);
   }
 }
 
-/**
- * Reads a CSV file as columns of text. Encoding: byte order mark, strict UTF-8, else Windows-1252. The delimiter is found
- * from the header. Blank lines are passed over but counted, so that row numbers are those a spreadsheet shows. Memory grows with the
- * distinct texts of each column and four bytes a cell, not with the length of the file. Throws InputError with every
- * problem found.
- */
-export async function readCsv(bytes: Uint8Array, file: string, options: ReadOptions = {}): Promise<TextTable> {
-  const layout = findLayout(bytes, file, options);
-  const builder = new TableBuilder(file, options.columns);
+/** Reads one text file as a table, with what is wrong with it beside it. Throws InputError where no table can be made of it. */
+export async function readCsvPart(
+  bytes: Uint8Array,
+  file: string,
+  options: ReadOptions,
+  name: string | undefined,
+): Promise<Part> {
+  const place = placeName(file, name);
+  const layout = findLayout(bytes, place, options);
+  const builder = new TableBuilder(place, options.columns, limitsOf(options));
   await parseInto(builder, bytes, layout);
-  const names = builder.header ?? [];
-  const problems = [...headerProblems(names, builder.columns, file), ...builder.uneven.list()];
-  if (problems.length === 0 && builder.sheetRow.length === 0) problems.push(inputProblem("no-rows", file));
-  if (problems.length > 0) throw new InputError(problems);
-  const sample = layout.encoding === "windows-1252" ? sampleWord(bytes, layout.start) : undefined;
+  const sample = layout.assumed ? sampleWord(bytes, layout.encoding, layout.start) : undefined;
   return {
-    file,
-    bytes: bytes.length,
-    sha256: createHash("sha256").update(bytes).digest("hex"),
+    ...(name === undefined ? {} : { name }),
+    place,
     encoding: layout.encoding,
+    encodingAssumed: layout.assumed,
     ...(sample === undefined ? {} : { encodingSample: sample }),
     delimiter: layout.delimiter,
+    headerRow: builder.headerRow,
+    hiddenRows: 0,
     columns: builder.finish(),
     rowCount: builder.sheetRow.length,
     sheetRow: builder.sheetRow.finish(),
+    problems: builder.problems(),
   };
+}
+
+/** A table of its own is an error where anything is wrong with it, or it has no rows. */
+export function refuseProblems(part: Part): void {
+  if (part.problems.length > 0) throw new InputError(part.problems);
+  if (part.rowCount === 0) throw new InputError([inputProblem("no-rows", part.place)]);
+}
+
+/** What a file's bytes hold, before it is said whose they are. */
+export type Content = Omit<TextTable, "file" | "bytes" | "sha256">;
+
+export function contentOf(part: Part): Content {
+  return {
+    encoding: part.encoding,
+    ...(part.encodingAssumed === true ? { encodingAssumed: true } : {}),
+    ...(part.encodingSample === undefined ? {} : { encodingSample: part.encodingSample }),
+    delimiter: part.delimiter,
+    columns: part.columns,
+    rowCount: part.rowCount,
+    sheetRow: part.sheetRow,
+  };
+}
+
+/** The table of a file, with the file's name, size and hash. */
+export function whole(content: Content, file: string, bytes: Uint8Array): TextTable {
+  return { ...content, file, bytes: bytes.length, sha256: createHash("sha256").update(bytes).digest("hex") };
+}
+
+/**
+ * Reads a CSV file as columns of text. Encoding: byte order mark, what the settings state, strict UTF-8, else a code page. The
+ * delimiter is found from the header. Blank lines are passed over but counted, so that row numbers are those a spreadsheet
+ * shows. Memory grows with the distinct texts of each column and four bytes a cell, not with the length of the file. Throws
+ * InputError with every problem found.
+ */
+export async function readCsv(bytes: Uint8Array, file: string, options: ReadOptions = {}): Promise<TextTable> {
+  const part = await readCsvPart(bytes, file, options, undefined);
+  refuseProblems(part);
+  return whole(contentOf(part), file, bytes);
 }

@@ -1,7 +1,6 @@
 import { parse } from "csv-parse/sync";
-import type { TextTable } from "./table.js";
+import type { Delimiter } from "./table.js";
 
-export type Delimiter = TextTable["delimiter"];
 const delimiters: readonly Delimiter[] = [",", ";", "\t", "|"];
 
 /** Rows after the header that are looked at. */

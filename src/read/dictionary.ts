@@ -6,12 +6,21 @@ export class GrowingCodes {
   #length = 0;
 
   push(code: number): void {
-    if (this.#length === this.#codes.length) {
-      const wider = new Uint32Array(this.#length * 2);
-      wider.set(this.#codes);
-      this.#codes = wider;
-    }
+    if (this.#length === this.#codes.length) this.#widen(this.#length * 2);
     this.#codes[this.#length++] = code;
+  }
+
+  /** As many zeros. */
+  pushZeros(count: number): void {
+    const length = this.#length + count;
+    if (length > this.#codes.length) this.#widen(Math.max(length, this.#codes.length * 2));
+    this.#length = length;
+  }
+
+  #widen(length: number): void {
+    const wider = new Uint32Array(length);
+    wider.set(this.#codes.subarray(0, this.#length));
+    this.#codes = wider;
   }
 
   get length(): number {
@@ -23,16 +32,29 @@ export class GrowingCodes {
   }
 }
 
-/** Collects one column: each distinct text once, a code for every row. */
+/** Collects one column: each distinct text once, a code for every row. A column that is empty so far takes no room. */
 export class DictionaryColumn {
   readonly #codeOf = new Map<string, number>();
   readonly #values: string[] = [];
-  readonly #codes = new GrowingCodes();
+  #codes: GrowingCodes | null = null;
+  #emptyRows = 0;
   #lastText = "";
   #lastCode = -1;
 
   push(cell: string): void {
     const text = cell.trim();
+    if (this.#codes === null) {
+      if (text === "") {
+        this.#emptyRows += 1;
+        return;
+      }
+      this.#codes = new GrowingCodes();
+      if (this.#emptyRows > 0) {
+        this.#codeOf.set("", 0);
+        this.#values.push("");
+        this.#codes.pushZeros(this.#emptyRows);
+      }
+    }
     // Neighbouring rows often hold the same text: a comparison is cheaper than a look-up.
     if (this.#lastCode >= 0 && text === this.#lastText) {
       this.#codes.push(this.#lastCode);
@@ -51,10 +73,16 @@ export class DictionaryColumn {
 
   /** True when no row holds any text. */
   get blank(): boolean {
-    return this.#values.every((text) => text === "");
+    return this.#codes === null;
   }
 
   finish(name: string): TextColumn {
-    return { name, codes: this.#codes.finish(), values: this.#values };
+    if (this.#codes !== null) return { name, codes: this.#codes.finish(), values: this.#values };
+    return { name, codes: new Uint32Array(this.#emptyRows), values: this.#emptyRows > 0 ? [""] : [] };
   }
+}
+
+/** A column that is there by name only. */
+export function emptyColumn(name: string, codes: Uint32Array): TextColumn {
+  return { name, codes, values: [""] };
 }

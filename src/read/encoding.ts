@@ -1,36 +1,64 @@
 import { Buffer, isUtf8 } from "node:buffer";
+import { likelyCodePage } from "./code-page.js";
+import { kindOf, startsWith } from "./kind.js";
+import type { ReadOptions } from "./options.js";
 import { InputError, inputProblem } from "./problem.js";
-import type { TextTable } from "./table.js";
-
-export type Encoding = TextTable["encoding"];
+import type { Encoding } from "./table.js";
 
 const chunkBytes = 65536;
+/** Bytes looked at for the zeros of UTF-16 without a byte order mark. */
+const startLength = 4096;
 
-/** First bytes of files that are not text but are often handed over as if they were. */
-const magics: readonly { readonly format: string; readonly bytes: readonly number[] }[] = [
-  { format: "xlsx", bytes: [0x50, 0x4b, 0x03, 0x04] },
-  { format: "xls", bytes: [0xd0, 0xcf, 0x11, 0xe0] },
-  { format: "pdf", bytes: [0x25, 0x50, 0x44, 0x46] },
-  { format: "gzip", bytes: [0x1f, 0x8b] },
-];
+export interface FoundEncoding {
+  readonly encoding: Encoding;
+  /** First byte after the byte order mark. */
+  readonly start: number;
+  /** True where neither the bytes nor the settings say so. */
+  readonly assumed: boolean;
+}
 
-function startsWith(bytes: Uint8Array, start: readonly number[]): boolean {
-  return start.every((byte, i) => bytes[i] === byte);
+function byMark(bytes: Uint8Array): { readonly encoding: Encoding; readonly start: number } | null {
+  if (startsWith(bytes, [0xff, 0xfe])) return { encoding: "utf-16le", start: 2 };
+  if (startsWith(bytes, [0xfe, 0xff])) return { encoding: "utf-16be", start: 2 };
+  return startsWith(bytes, [0xef, 0xbb, 0xbf]) ? { encoding: "utf-8", start: 3 } : null;
+}
+
+/** UTF-16 without a mark: of Western text, nearly every second byte is zero. */
+function byZeros(bytes: Uint8Array): Encoding | null {
+  const start = bytes.subarray(0, Math.min(startLength, bytes.length - (bytes.length % 2)));
+  const zeros = [0, 0];
+  start.forEach((byte, i) => {
+    if (byte === 0) zeros[i % 2] = (zeros[i % 2] ?? 0) + 1;
+  });
+  const [even = 0, odd = 0] = zeros.map((count) => count / (start.length / 2));
+  if (odd > 0.4 && even < 0.05) return "utf-16le";
+  return even > 0.4 && odd < 0.05 ? "utf-16be" : null;
 }
 
 /**
- * How the bytes are to be read: a byte order mark decides; otherwise strict UTF-8; otherwise Windows-1252, the code page
- * of European spreadsheets. `start` is the first byte after the mark. Throws InputError for a file that is not text.
+ * How the bytes are to be read: a byte order mark decides; then what the settings state; otherwise strict UTF-8, UTF-16 by its zeros,
+ * and last a code page, which is an assumption. Throws InputError for a file that is not text, or not of the stated encoding.
  */
-export function findEncoding(bytes: Uint8Array, file: string): { readonly encoding: Encoding; readonly start: number } {
-  if (startsWith(bytes, [0xff, 0xfe])) return { encoding: "utf-16le", start: 2 };
-  if (startsWith(bytes, [0xfe, 0xff])) return { encoding: "utf-16be", start: 2 };
-  const magic = magics.find((known) => startsWith(bytes, known.bytes));
-  if (magic !== undefined || bytes.includes(0)) {
-    throw new InputError([inputProblem("not-text", file, { details: { format: magic?.format ?? "other" } })]);
+export function findEncoding(bytes: Uint8Array, file: string, options: ReadOptions): FoundEncoding {
+  const marked = byMark(bytes);
+  // With a byte order mark the file is marked as UTF-8 and may still not be.
+  if (marked !== null && (marked.encoding !== "utf-8" || isUtf8(bytes))) return { ...marked, assumed: false };
+  const start = marked?.start ?? 0;
+  const stated = options.encoding;
+  if (stated?.startsWith("utf-16")) return { encoding: stated, start, assumed: false };
+  const kind = kindOf(bytes);
+  const wide = kind === "text" ? byZeros(bytes) : null;
+  if (wide !== null && stated === undefined) return { encoding: wide, start, assumed: false };
+  if (kind !== "text" || bytes.includes(0)) {
+    const format = kind === "text" ? "other" : kind;
+    throw new InputError([inputProblem("not-text", file, { details: { format } })]);
   }
-  const start = startsWith(bytes, [0xef, 0xbb, 0xbf]) ? 3 : 0;
-  return { encoding: isUtf8(bytes) ? "utf-8" : "windows-1252", start };
+  if (stated === "utf-8" && !isUtf8(bytes)) {
+    throw new InputError([inputProblem("encoding-contradicted", file, { details: { encoding: "UTF-8" } })]);
+  }
+  if (stated !== undefined) return { encoding: stated, start, assumed: false };
+  if (isUtf8(bytes)) return { encoding: "utf-8", start, assumed: false };
+  return { encoding: likelyCodePage(bytes, options.language), start, assumed: true };
 }
 
 /** The file's bytes from `start` as UTF-8 in small pieces, so that no second copy of the whole file is made. */
@@ -55,15 +83,4 @@ export function decodeStart(
 ): { readonly text: string; readonly whole: boolean } {
   const text = new TextDecoder(encoding).decode(bytes.subarray(start, start + limit), { stream: true });
   return { text, whole: bytes.length <= start + limit };
-}
-
-/** The first word that holds a byte beyond ASCII, decoded as Windows-1252. */
-export function sampleWord(bytes: Uint8Array, start: number): string | undefined {
-  const at = bytes.findIndex((byte, i) => byte >= 0x80 && i >= start);
-  if (at < 0) return undefined;
-  const from = Math.max(start, at - 24);
-  const text = new TextDecoder("windows-1252").decode(bytes.subarray(from, at + 24));
-  const before = /\p{L}*$/u.exec(text.slice(0, at - from))?.[0] ?? "";
-  const after = /^.\p{L}*/su.exec(text.slice(at - from))?.[0] ?? "";
-  return before + after;
 }

@@ -1,26 +1,45 @@
-import { type Message, readingSchema, type Table, type TableCell } from "../results/schema.js";
+import type { Message, Reading, Table, TableCell } from "../results/schema.js";
+import { withoutIsolates } from "./isolate.js";
 
 /** How a language's spreadsheets part cells and write decimals. */
 export type CsvSeparators =
   | { readonly cell: ","; readonly decimal: "." }
   | { readonly cell: ";"; readonly decimal: "." | "," };
 
-/** A row of the survey file that someone should look at, and the check that says so. */
+/** A row of the survey file that someone should look at, with what stands there and what says so. Empty texts: not known. */
 export interface RowForFollowUp {
   /** The row's number as a spreadsheet shows it. */
   readonly sheetRow: number;
-  /** The column's original name. */
-  readonly column: string;
-  readonly value: string;
-  /** Id of the check. */
-  readonly check: string;
+  /** Sheet or table of the file that the row stands in. */
+  readonly sheet: string;
+  readonly cluster: string;
+  readonly household: string;
+  readonly child: string;
+  /** Original names of the columns concerned. */
+  readonly columns: readonly string[];
+  /** Their texts, as they stand in the file. */
+  readonly values: readonly string[];
+  /** Name of the check. */
+  readonly check: Message;
+  /** What is unusual. */
   readonly message: Message;
+  /** What may have gone wrong; null where nothing, or too much, would explain it. */
+  readonly suggestion: Message | null;
 }
 
 type Words = (message: Message) => string;
 type CsvCell = number | string | null;
 
 const english: CsvSeparators = { cell: ",", decimal: "." };
+const decimalComma: CsvSeparators = { cell: ";", decimal: "," };
+
+/**
+ * Cells parted by a semicolon and decimals by a comma where the language's countries write so, as their spreadsheets expect
+ * (common practice, no source). Arabic countries differ among themselves: there, as in the report, a decimal point.
+ */
+export function separatorsOf(language: string): CsvSeparators {
+  return ["es", "fr", "pt"].includes(language) ? decimalComma : english;
+}
 
 /**
  * A table as CSV: a header line of the columns' labels, then the rows, numbers unrounded, an empty cell where nothing
@@ -33,22 +52,105 @@ export function tableToCsv(table: Table, words: Words, separators: CsvSeparators
   return toCsv([header, ...rows], separators);
 }
 
-/** The rows to look at, in the order of the survey file, as CSV. For the survey's own team; not part of the report. */
+/** Columns of rows-to-check.csv that are left out where no row has a text for them. */
+const optional = ["sheet", "cluster", "household", "child"] as const;
+
+/**
+ * The rows to look at, in the order of the survey file, as CSV. For the survey's own team; not part of the report. The first
+ * column says so on every line, so that it is seen wherever the file is scrolled, sorted or cut. Several columns of the
+ * file stand in one cell, parted by a bar, their values in the same order.
+ */
 export function rowsToCheckCsv(
   rows: readonly RowForFollowUp[],
   words: Words,
   separators: CsvSeparators = english,
 ): string {
-  const names = ["row", "column", "value", "check", "sentence"];
+  const used = optional.filter((name) => rows.some((row) => row[name] !== ""));
+  const names = ["internal", "row", ...used, "column", "value", "check", "sentence", "suggestion"];
   const header = names.map((name) => words({ id: `rows-to-check.column.${name}`, values: {} }));
+  const internal = words({ id: "rows-to-check.internal", values: {} });
   const inFileOrder = [...rows].sort((a, b) => a.sheetRow - b.sheetRow);
-  const lines = inFileOrder.map((row) => [row.sheetRow, row.column, row.value, row.check, words(row.message)]);
+  const lines = inFileOrder.map((row): CsvCell[] => [
+    internal,
+    row.sheetRow,
+    ...used.map((name) => row[name]),
+    row.columns.join(" | "),
+    row.values.join(" | "),
+    words(row.check),
+    words(row.message),
+    row.suggestion === null ? "" : words(row.suggestion),
+  ]);
   return toCsv([header, ...lines], separators);
 }
 
+/** A label of the file and the code that the report prints for it. */
+export interface CodeForTeam {
+  readonly role: "cluster" | "team";
+  readonly label: string;
+  readonly code: string;
+}
+
+/** Which label each code of the report stands for, as CSV. Internal: every line says so. */
+export function codesCsv(codes: readonly CodeForTeam[], words: Words, separators: CsvSeparators = english): string {
+  const header = [
+    words({ id: "rows-to-check.column.internal", values: {} }),
+    ...["what", "code", "label"].map((name) => words({ id: `codes.column.${name}`, values: {} })),
+  ];
+  const internal = words({ id: "rows-to-check.internal", values: {} });
+  const lines = codes.map(({ role, label, code }) => [
+    internal,
+    words({ id: `role.${role}`, values: {} }),
+    code,
+    label,
+  ]);
+  return toCsv([header, ...lines], separators);
+}
+
+/** One problem of the input, as a line of problems.csv. */
+export interface ProblemForList {
+  readonly file: string;
+  readonly row: number | null;
+  readonly line: number | null;
+  readonly column: string;
+  readonly value: string;
+  readonly count: number;
+  readonly title: Message;
+  readonly detail: Message | null;
+  readonly remedy: Message;
+}
+
+const problemColumns = ["file", "row", "line", "column", "value", "count", "problem", "detail", "remedy"];
+
+/** The first line of problems.csv, by which an earlier one is known. */
+export function problemsHeader(words: Words, separators: CsvSeparators = english): string {
+  return toCsv([problemColumns.map((name) => words({ id: `problems.column.${name}`, values: {} }))], separators);
+}
+
+/** Every problem of the input, one a line, as CSV. */
+export function problemsCsv(
+  problems: readonly ProblemForList[],
+  words: Words,
+  separators: CsvSeparators = english,
+): string {
+  const lines = problems.map((one): CsvCell[] => [
+    one.file,
+    one.row,
+    one.line,
+    one.column,
+    one.value,
+    one.count,
+    words(one.title),
+    one.detail === null ? "" : words(one.detail),
+    words(one.remedy),
+  ]);
+  return problemsHeader(words, separators) + toCsv(lines, separators).slice(1);
+}
+
+const readings: ReadonlySet<Reading> = new Set(["expected", "explain", "doubt", "unknown"]);
+
 function plainCell(cell: TableCell, unit: string | undefined, words: Words): CsvCell {
   if (typeof cell === "object" && cell !== null) return words(cell);
-  const isReading = unit === "reading" && readingSchema.safeParse(cell).success;
+  const isReading = unit === "reading" && readings.has(cell as Reading);
   return isReading ? words({ id: `reading.${cell}`, values: {} }) : cell;
 }
 
@@ -60,7 +162,7 @@ function toCsv(lines: readonly (readonly CsvCell[])[], separators: CsvSeparators
 function writtenCell(cell: CsvCell, separators: CsvSeparators): string {
   if (cell === null) return "";
   if (typeof cell === "number") return Number.isFinite(cell) ? String(cell).replace(".", separators.decimal) : "";
-  const text = withoutFormula(cell);
+  const text = withoutFormula(withoutIsolates(cell));
   return /["\r\n,;\t]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }
 

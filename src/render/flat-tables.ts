@@ -1,3 +1,4 @@
+import { groupName } from "../results/group-name.js";
 import { message } from "../results/message.js";
 import type {
   CheckResult,
@@ -21,12 +22,12 @@ const column = (id: string, unit: Column["unit"]): Column => ({
 function quantityRow(check: CheckResult, group: GroupReading | null, quantity: Quantity): TableCell[] {
   const reading = group?.reading ?? check.reading;
   return [
-    check.id,
+    message(`checks.${check.id}.title`),
     message(`reading.${reading}`),
-    group?.by ?? "",
-    group?.label ?? "",
+    group === null ? "" : message(`checks.who.by.${group.by}`),
+    group === null ? "" : groupName(group),
     message(`quantity.${quantity.id}`),
-    quantity.unit,
+    message(`unit.${quantity.unit}`),
     quantity.value,
     quantity.interval?.low ?? null,
     quantity.interval?.high ?? null,
@@ -54,10 +55,10 @@ export function checksTable(results: Results): Table {
   };
 }
 
-function cellRow(estimate: EstimateResult, rule: string, by: string, cell: EstimateCell): TableCell[] {
+function cellRow(estimate: EstimateResult, rule: string, by: Message | string, cell: EstimateCell): TableCell[] {
   return [
     message(`estimate.${estimate.id}`),
-    rule,
+    message(`exclusion.${rule}`),
     by,
     cell.label,
     message(`cell.status.${cell.status}`),
@@ -80,7 +81,7 @@ export function prevalenceTable(results: Results): Table {
   const rows = results.estimates.flatMap((estimate) => [
     ...estimate.byExclusion.map(({ rule, cell }) => cellRow(estimate, rule, "", { ...cell, label: allChildren })),
     ...estimate.subgroups.flatMap(({ by, columnName, cells }) =>
-      cells.map((cell) => cellRow(estimate, defaultRule(results), columnName ?? by, cell)),
+      cells.map((cell) => cellRow(estimate, defaultRule(results), columnName ?? message(`checks.who.by.${by}`), cell)),
     ),
   ]);
   const texts = ["estimate", "rule", "by", "group", "status"].map((id) => column(id, "text"));
@@ -104,5 +105,5 @@ function defaultRule(results: Results): string {
   const { exclusions } = results.settings as {
     exclusions?: { default?: string };
   };
-  return exclusions?.default ?? "";
+  return exclusions?.default ?? "none";
 }

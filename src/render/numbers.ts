@@ -7,6 +7,7 @@ export const emDash = "\u2014";
 const decimalsOf: Readonly<Record<Unit, readonly [number, number]>> = {
   count: [0, 0],
   share: [1, 1],
+  "share-difference": [1, 1],
   ratio: [2, 2],
   index: [1, 1],
   z: [2, 2],
@@ -49,9 +50,11 @@ export function writeNumber(locale: string, value: number, unit: Unit, decimals?
   const [usualLeast, usualMost] = decimalsOf[unit];
   // An expected count is rarely whole: hiding its decimal would make a difference of counts look wrong.
   const most = unit === "count" && !Number.isInteger(value) && Math.abs(value) < 1000 ? 1 : usualMost;
+  const points = unit === "share-difference";
   return numberFormat(locale, {
+    ...(points ? { signDisplay: "exceptZero" as const } : {}),
     style: unit === "share" ? "percent" : "decimal",
     minimumFractionDigits: decimals ?? usualLeast,
     maximumFractionDigits: decimals ?? most,
-  }).format(value);
+  }).format(points ? 100 * value : value);
 }

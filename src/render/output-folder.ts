@@ -1,5 +1,5 @@
-import { readdir, readFile, stat } from "node:fs/promises";
-import { join } from "node:path";
+import { mkdir, readdir, readFile, stat } from "node:fs/promises";
+import { dirname, join } from "node:path";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
 
@@ -17,14 +17,20 @@ export class OutputProblem extends Error {
 }
 
 /** Names that Tareline writes; a folder with any other is not replaced, since somebody's own file would be lost. */
-const ownName = /^(report\.(html|pdf)|results\.json|annex\.docx|rows-to-check\.csv|tables|tables\/[^/]+\.csv)$/;
+const ownName =
+  /^((results|comparison)\.json|([a-z]{2,3}\/)?((report|comparison)\.(html|pdf)|(annex|comparison)\.docx|rows-to-check\.csv|codes-internal\.csv|tables|tables\/([^/]+\.csv|README\.txt))|[a-z]{2,3})$/;
+/** What an output is known by: its JSON and the format stated there. A report never takes a comparison's place. */
+const kinds = [
+  { file: "results.json", format: "tareline-results" },
+  { file: "comparison.json", format: "tareline-comparison" },
+] as const;
 /** Files that file managers leave in every folder they show. */
 const clutter = /(^|\/)(\.DS_Store|Thumbs\.db|desktop\.ini)$/;
 const mostNamesSaid = 5;
 
 /**
  * Throws OutputProblem unless the folder may be replaced as a whole: it is not there, it is empty, or it holds an
- * earlier output of Tareline, known by its results.json, and nothing else. `namesNow` are the files about to be written.
+ * earlier output of Tareline of the same kind, known by its JSON, and nothing else. `namesNow` are the files about to be written.
  */
 export async function assertReplaceable(folder: string, namesNow: readonly string[]): Promise<void> {
   const state = await stat(folder).catch((error: NodeJS.ErrnoException) => {
@@ -35,13 +41,35 @@ export async function assertReplaceable(folder: string, namesNow: readonly strin
   if (!state.isDirectory()) throw new OutputProblem(message("output.not-a-folder", { folder }));
   const names = (await namesBelow(folder)).filter((name) => !clutter.test(name));
   if (names.length === 0) return;
-  if (!(await isOurs(folder))) {
+  const kind = kinds.find(({ file }) => namesNow.includes(file)) ?? kinds[0];
+  if (!(await isOurs(folder, kind))) {
     throw new OutputProblem(message("output.not-ours", { folder, names: firstOf(names) }));
   }
   const foreign = names.filter((name) => !ownName.test(name) && !namesNow.includes(name));
   if (foreign.length > 0) {
     const values = { folder, count: foreign.length, names: firstOf(foreign) };
     throw new OutputProblem(message("output.foreign-files", values));
+  }
+}
+
+/**
+ * Makes a folder with all above it; returns the first one made, undefined where all were there. Node's own way of doing so never
+ * ends where the system takes no folders, as under /proc.
+ */
+export async function makeFolder(folder: string): Promise<string | undefined> {
+  try {
+    await mkdir(folder);
+    return folder;
+  } catch (error) {
+    const above = dirname(folder);
+    if ((error as NodeJS.ErrnoException).code === "ENOENT" && above !== folder) {
+      const made = await makeFolder(above);
+      await mkdir(folder);
+      return made ?? folder;
+    }
+    const state = await stat(folder).catch(() => null);
+    if (state?.isDirectory() === true) return undefined;
+    throw error;
   }
 }
 
@@ -61,12 +89,10 @@ function firstOf(names: readonly string[]): string[] {
   return names.length > mostNamesSaid ? [...names.slice(0, mostNamesSaid - 1), "…"] : [...names];
 }
 
-async function isOurs(folder: string): Promise<boolean> {
+async function isOurs(folder: string, { file, format }: (typeof kinds)[number]): Promise<boolean> {
   try {
-    const results: unknown = JSON.parse(await readFile(join(folder, "results.json"), "utf8"));
-    return (
-      typeof results === "object" && results !== null && "format" in results && results.format === "tareline-results"
-    );
+    const results: unknown = JSON.parse(await readFile(join(folder, file), "utf8"));
+    return typeof results === "object" && results !== null && "format" in results && results.format === format;
   } catch {
     return false;
   }

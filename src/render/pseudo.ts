@@ -18,6 +18,9 @@ const accents: Readonly<Record<string, string>> = {
   Y: "\u00dd",
 };
 
+/** A text with accents on its letters. */
+export const accented = (text: string): string => text.replace(/[a-zA-Z]/g, (letter) => accents[letter] ?? letter);
+
 /** A part of a parsed message: text, a placeholder, or a choice between parts. */
 interface Part {
   readonly type: number;
@@ -30,21 +33,18 @@ interface Part {
  * plain letters and is seen at once. Placeholders are left alone.
  */
 export function pseudo<T>(parsed: readonly T[]): T[] {
-  const accented = (parts: readonly Part[]): Part[] =>
+  const withAccents = (parts: readonly Part[]): Part[] =>
     parts.map((part) => {
       if (part.type === 0 && typeof part.value === "string") {
-        return {
-          ...part,
-          value: part.value.replace(/[a-zA-Z]/g, (letter) => accents[letter] ?? letter),
-        };
+        return { ...part, value: accented(part.value) };
       }
       if (part.options === undefined) return part;
       const options = Object.entries(part.options).map(([key, option]) => [
         key,
-        { ...option, value: accented(option.value) },
+        { ...option, value: withAccents(option.value) },
       ]);
       return { ...part, options: Object.fromEntries(options) };
     });
   const literal = (value: string): Part => ({ type: 0, value });
-  return [literal("["), ...accented(parsed as unknown as Part[]), literal("]")] as unknown as T[];
+  return [literal("["), ...withAccents(parsed as unknown as Part[]), literal("]")] as unknown as T[];
 }

@@ -1,7 +1,8 @@
 import { IntlMessageFormat } from "intl-messageformat";
 import type { Message, MessageValue, Unit } from "../results/schema.js";
+import { asPrinted, isolated, printingIsolated, runsRightToLeft } from "./isolate.js";
 import { emDash, numberFormat, writeNumber } from "./numbers.js";
-import { pseudo } from "./pseudo.js";
+import { accented, pseudo } from "./pseudo.js";
 import { hasTemplate, templateText } from "./templates.js";
 
 /** All words and number forms of one language. */
@@ -9,7 +10,10 @@ export interface Words {
   /** As in the `lang` attribute. */
   readonly language: string;
   readonly direction: "ltr" | "rtl";
-  /** Plain text of a message, nested messages and lists resolved; a string is data and comes back as it is. */
+  /**
+   * Plain text of a message, nested messages and lists resolved; a string is data and comes back as it is. From right to
+   * left data stand in isolates (Unicode Standard Annex 9), so that they keep their own order.
+   */
   text(message: Message | string): string;
   /** True when the language, or English, has this message. */
   has(id: string): boolean;
@@ -21,8 +25,12 @@ export interface Words {
   interval(interval: { readonly low: number; readonly high: number } | null | undefined, unit: Unit): string;
   /** 'a, b and c'. */
   list(items: readonly string[]): string;
+  /** Short facts beside each other in one line. */
+  parts(items: readonly string[]): string;
   /** An ISO day in words. */
   day(iso: string): string;
+  /** The short name of an ISO day's month, for the ticks of an axis. */
+  month(iso: string): string;
   /** Ids asked for that neither the language nor English has, and messages that could not be formed. */
   readonly missing: ReadonlySet<string>;
 }
@@ -49,12 +57,26 @@ function tableOf(language: string): Table {
   return table;
 }
 
+const resolveLocale = IntlMessageFormat.resolveLocale;
+const resolved = new Map<string, Intl.Locale | undefined>();
+/** The library looks the same locale up anew for every message, which takes longer than reading the message. */
+IntlMessageFormat.resolveLocale = (locales) => {
+  const key = String(locales);
+  if (!resolved.has(key)) resolved.set(key, resolveLocale(locales));
+  return resolved.get(key);
+};
+
 /** Compiled messages and number forms of one language. */
 class LanguageWords implements Words {
   readonly direction: "ltr" | "rtl";
   readonly missing = new Set<string>();
   readonly #locale: string;
   readonly #compiled = new Map<string, IntlMessageFormat | null>();
+  /** Intl's own objects take long to make and are asked for again and again: each is made once. */
+  #months: Intl.DateTimeFormat | undefined;
+  #days: Intl.DateTimeFormat | undefined;
+  #lists: Intl.ListFormat | undefined;
+  readonly #plurals = new Map<string, Intl.PluralRules>();
 
   constructor(
     readonly language: string,
@@ -70,10 +92,10 @@ class LanguageWords implements Words {
   }
 
   text(message: Message | string): string {
-    if (typeof message === "string") return message;
+    if (typeof message === "string") return this.#data(message);
     const compiled = this.#compile(message.id);
     if (compiled === null) return this.#absent(message.id);
-    const values = Object.entries(message.values).map(([name, value]) => [name, this.#value(value)]);
+    const values = Object.entries(message.values).flatMap(([name, value]) => this.#named(name, value));
     try {
       return String(compiled.format(Object.fromEntries(values)));
     } catch {
@@ -103,19 +125,46 @@ class LanguageWords implements Words {
   }
 
   list(items: readonly string[]): string {
-    return new Intl.ListFormat(this.#locale, {
-      style: "long",
-      type: "conjunction",
-    }).format(items);
+    this.#lists ??= new Intl.ListFormat(this.#locale, { style: "long", type: "conjunction" });
+    const parts = this.#lists.formatToParts(items);
+    return parts.map(({ type, value }) => (type === "literal" ? this.#builtIn(value) : value)).join("");
+  }
+
+  parts(items: readonly string[]): string {
+    return items.join(this.text({ id: "separator.parts", values: {} }));
   }
 
   day(iso: string): string {
     const day = new Date(`${iso}T00:00:00Z`);
-    if (Number.isNaN(day.getTime())) return iso;
-    return new Intl.DateTimeFormat(this.#locale, {
-      dateStyle: "long",
-      timeZone: "UTC",
-    }).format(day);
+    if (Number.isNaN(day.getTime())) return this.#data(iso);
+    this.#days ??= new Intl.DateTimeFormat(this.#locale, { dateStyle: "long", timeZone: "UTC" });
+    return this.#builtIn(this.#days.format(day));
+  }
+
+  month(iso: string): string {
+    const day = new Date(`${iso}T00:00:00Z`);
+    if (Number.isNaN(day.getTime())) return this.#data(iso);
+    this.#months ??= new Intl.DateTimeFormat(this.#locale, { month: "short", timeZone: "UTC" });
+    return this.#builtIn(this.#months.format(day));
+  }
+
+  /** Words that come with the computer and not from the words file; the pseudo-language marks them all the same. */
+  #builtIn(text: string): string {
+    return this.language === "xx" ? accented(text) : text;
+  }
+
+  /** Data keep their own order within a sentence from right to left, and letters from right to left theirs in any sentence. */
+  #data(text: string): string {
+    return this.direction === "rtl" || runsRightToLeft(text) ? isolated(text) : text;
+  }
+
+  #named(name: string, value: MessageValue): [name: string, value: string | number][] {
+    const given = this.#value(value);
+    if (this.direction === "ltr") return [[name, typeof value === "string" ? this.#data(value) : given]];
+    return [
+      [name, given],
+      [asPrinted(name), typeof value === "string" ? isolated(value) : given],
+    ];
   }
 
   #value(value: MessageValue): string | number {
@@ -142,16 +191,25 @@ class LanguageWords implements Words {
       formatters: {
         getNumberFormat: (_: unknown, style: object = {}) => numberFormat(this.#locale, style),
         getDateTimeFormat: (...a: ConstructorParameters<typeof Intl.DateTimeFormat>) => new Intl.DateTimeFormat(...a),
-        getPluralRules: (...a: ConstructorParameters<typeof Intl.PluralRules>) => new Intl.PluralRules(...a),
+        getPluralRules: (_: unknown, { type = "cardinal" }: Intl.PluralRulesOptions = {}) => this.#pluralsOf(type),
       },
     };
     try {
       const compiled = new IntlMessageFormat(pattern, this.#locale, undefined, options);
+      if (this.direction === "rtl") {
+        return new IntlMessageFormat(printingIsolated(compiled.getAst()), this.#locale, undefined, options);
+      }
       if (this.language !== "xx") return compiled;
       return new IntlMessageFormat(pseudo(compiled.getAst()), this.#locale, undefined, options);
     } catch {
       return null;
     }
+  }
+
+  #pluralsOf(type: Intl.PluralRuleType): Intl.PluralRules {
+    const made = this.#plurals.get(type) ?? new Intl.PluralRules(this.#locale, { type });
+    this.#plurals.set(type, made);
+    return made;
   }
 
   /** A visible mark: a text that is not there must not look like an empty one. */

@@ -2,7 +2,7 @@ import { randomBytes } from "node:crypto";
 import { lstat, mkdir, open, readdir, realpath, rename, rm, rmdir } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import { message } from "../results/message.js";
-import { assertReplaceable, OutputProblem } from "./output-folder.js";
+import { assertReplaceable, makeFolder, OutputProblem } from "./output-folder.js";
 
 /** A file of the output. */
 export interface OutputFile {
@@ -36,8 +36,9 @@ export async function writeReport(folder: string, files: readonly OutputFile[]):
   let made: string | undefined;
   let fresh: string | undefined;
   try {
+    await restoreAbandoned(wanted);
     await assertReplaceable(wanted, names);
-    made = await mkdir(dirname(wanted), { recursive: true });
+    made = await makeFolder(dirname(wanted));
     await removeAbandoned(wanted);
     fresh = beside(wanted, "writing");
     await mkdir(fresh);
@@ -131,15 +132,29 @@ function beside(folder: string, purpose: "writing" | "earlier"): string {
   return join(dirname(folder), `.${basename(folder)}.tareline-${purpose}-${randomBytes(6).toString("hex")}`);
 }
 
-/** Clears away the unfinished folder of a run that was killed; one still being written is far younger. */
+/** Paths of what runs have put beside the wanted folder: unfinished output, or earlier output moved aside. */
+async function foldersBeside(wanted: string, purpose: "writing" | "earlier"): Promise<string[]> {
+  const prefix = `.${basename(wanted)}.tareline-${purpose}-`;
+  const names = await readdir(dirname(wanted)).catch(() => []);
+  return names.filter((name) => name.startsWith(prefix)).map((name) => join(dirname(wanted), name));
+}
+
+/** Puts back the earlier output of a run that was killed between moving it aside and putting its own in its place. */
+async function restoreAbandoned(wanted: string): Promise<void> {
+  if ((await lstat(wanted).catch(() => null)) !== null) return;
+  const [aside] = await foldersBeside(wanted, "earlier");
+  if (aside !== undefined) await rename(aside, wanted).catch(() => undefined);
+}
+
+/** Clears away what runs that were killed have left; what belongs to one that still writes is far younger. */
 async function removeAbandoned(wanted: string): Promise<void> {
-  const prefix = `.${basename(wanted)}.tareline-writing-`;
-  for (const name of await readdir(dirname(wanted))) {
-    if (!name.startsWith(prefix)) continue;
-    const path = join(dirname(wanted), name);
-    const state = await lstat(path).catch(() => null);
-    if (state !== null && Date.now() - state.mtimeMs > abandonedAfterMilliseconds) {
-      await rm(path, { recursive: true, force: true });
+  for (const purpose of ["writing", "earlier"] as const) {
+    for (const path of await foldersBeside(wanted, purpose)) {
+      const state = await lstat(path).catch(() => null);
+      if (state === null) continue;
+      // Moving a folder aside changes only the time of the change of its name.
+      const since = purpose === "writing" ? state.mtimeMs : state.ctimeMs;
+      if (Date.now() - since > abandonedAfterMilliseconds) await rm(path, { recursive: true, force: true });
     }
   }
 }

@@ -23,6 +23,8 @@ export const messageSchema: z.ZodType<Message> = z.lazy(() =>
 export const unitSchema = z.enum([
   "count",
   "share",
+  /** A difference of two shares: stored as a fraction, written in percentage points with its sign. */
+  "share-difference",
   "ratio",
   "index",
   "z",
@@ -137,6 +139,8 @@ export const chartSchema = z.discriminatedUnion("kind", [
     ...chartBase,
     kind: z.literal("intervals"),
     x: axisSchema,
+    /** What `n` counts; children where absent, nothing where null: then no column of counts is drawn. */
+    counted: messageSchema.nullable().optional(),
     band: z.strictObject({ low: z.number(), high: z.number(), label: messageSchema }).optional(),
     lines: z.array(z.strictObject({ at: z.number(), label: messageSchema })),
     rows: z.array(
@@ -150,6 +154,8 @@ export const chartSchema = z.discriminatedUnion("kind", [
         reading: readingSchema.optional(),
         /** 'marked' rows (25 to 49 children) are drawn hollow. */
         marked: z.boolean().optional(),
+        /** The row gives another answer than the one it is held against. */
+        moves: z.boolean().optional(),
       }),
     ),
   }),
@@ -210,6 +216,82 @@ export const chartSchema = z.discriminatedUnion("kind", [
           }),
         ),
         fitted: z.array(z.strictObject({ x: z.number(), y: z.number() })),
+      }),
+    ),
+  }),
+  /** Estimates of one place by round, over the calendar; one panel per place, all on the same axes. */
+  z.strictObject({
+    ...chartBase,
+    kind: z.literal("rounds"),
+    y: axisSchema,
+    panels: z.array(
+      z.strictObject({
+        label: z.union([messageSchema, z.string()]),
+        points: z.array(
+          z.strictObject({
+            label: z.string(),
+            /** ISO day in the middle of the survey. */
+            day: z.string(),
+            value: z.number(),
+            low: z.number().nullable(),
+            high: z.number().nullable(),
+            n: z.number(),
+            marked: z.boolean().optional(),
+          }),
+        ),
+        /** Whether the last step is clear. */
+        emphasis: z.boolean(),
+      }),
+    ),
+  }),
+  /** A quality figure of several surveys as dots with intervals, each on the band that chance alone gives at its own n; one panel per figure. */
+  z.strictObject({
+    ...chartBase,
+    kind: z.literal("against-chance"),
+    panels: z.array(
+      z.strictObject({
+        label: messageSchema,
+        unit: unitSchema,
+        rows: z.array(
+          z.strictObject({
+            label: z.union([messageSchema, z.string()]),
+            n: z.number(),
+            value: z.number(),
+            low: z.number().nullable(),
+            high: z.number().nullable(),
+            /** What chance alone, or the cited expectation, gives there. */
+            expected: z.number().nullable(),
+            chanceLow: z.number().nullable(),
+            chanceHigh: z.number().nullable(),
+            reading: readingSchema,
+          }),
+        ),
+      }),
+    ),
+  }),
+  /** Places laid out on a grid as on a schematic map: in each tile the rounds of one estimate with intervals, all tiles on one axis. */
+  z.strictObject({
+    ...chartBase,
+    kind: z.literal("tiles"),
+    y: axisSchema,
+    tiles: z.array(
+      z.strictObject({
+        label: z.string(),
+        /** Heading over the rows of tiles that share it. A row holds tiles of one group only. */
+        group: z.string().optional(),
+        /** From 0, top and start. */
+        row: z.number(),
+        column: z.number(),
+        /** A clear rise or fall at the last step. */
+        verdict: z.enum(["rise", "fall", "no-clear-change", "cannot-tell"]).nullable(),
+        points: z.array(
+          z.strictObject({
+            label: z.string(),
+            value: z.number(),
+            low: z.number().nullable(),
+            high: z.number().nullable(),
+          }),
+        ),
       }),
     ),
   }),
@@ -344,6 +426,9 @@ export const scenarioResultSchema = z.strictObject({
       value: z.number(),
       low: z.number().nullable(),
       high: z.number().nullable(),
+      /** Standard error and degrees of freedom the interval rests on; null where none can be had. */
+      standardError: z.number().nullable(),
+      degreesOfFreedom: z.number().nullable(),
       /** value minus the published estimate. */
       shift: z.number(),
       class: z.string().nullable(),
@@ -414,7 +499,7 @@ export type Source = z.infer<typeof sourceSchema>;
 
 export const resultsSchema = z.strictObject({
   format: z.literal("tareline-results"),
-  version: z.literal(1),
+  version: z.literal(2),
   tool: z.strictObject({ name: z.literal("Tareline"), version: z.string() }),
   /** ISO day the report carries: --date, SOURCE_DATE_EPOCH or the last interview day; null when there is none of these. */
   madeOn: z.string().nullable(),
@@ -432,8 +517,23 @@ export const resultsSchema = z.strictObject({
     bytes: z.number(),
     sha256: z.string(),
     encoding: z.string(),
+    /** The sign between columns; 'none' where the file keeps them apart by other means. */
     delimiter: z.string(),
+    /** What the text came in; absent for a plain text file. */
+    container: z
+      .strictObject({
+        kind: z.enum(["gzip", "zip", "folder", "xlsx", "parquet"]),
+        /** The sheet or table with one row a child. */
+        table: z.string().optional(),
+        /** Row of the sheet that holds the column names. */
+        headerRow: z.number().optional(),
+        /** Tables joined to it, the nearest first. */
+        joined: z.array(z.string()).readonly().optional(),
+      })
+      .optional(),
     settingsSha256: z.string().nullable(),
+    /** The list of clusters that was read beside the data; absent where there is none. */
+    clusterList: z.strictObject({ file: z.string(), sha256: z.string() }).optional(),
     rowsRead: z.number(),
     rowsUsed: z.number(),
     leftOut: z.array(z.strictObject({ reason: z.string(), count: z.number() })),

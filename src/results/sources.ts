@@ -3,7 +3,8 @@ import type { Source } from "./schema.js";
 /**
  * Every source the project relies on, with how far it was confirmed by its authors: 'confirmed' was read in the source,
  * 'partly' its gist was seen, 'memory' was not seen, 'practice' is common practice without a source, 'computed' was
- * derived here. A source that was not read is printed as such.
+ * derived here. A source that was not read is printed as such. What was taken from a publication, or how far it was read, is
+ * told by the message `source.note.<id>`; a source that is no publication by `source.text.<id>`, in place of its reference.
  */
 const list: readonly Source[] = [
   {
@@ -21,7 +22,7 @@ const list: readonly Source[] = [
   {
     id: "de-onis-2019",
     reference:
-      "de Onis M, Borghi E, Arimond M, et al. Prevalence thresholds for wasting, overweight and stunting in children under 5 years. Public Health Nutrition 2019;22:175-9. The multiples that define the classes were read; the rounded percentages follow from them.",
+      "de Onis M, Borghi E, Arimond M, et al. Prevalence thresholds for wasting, overweight and stunting in children under 5 years. Public Health Nutrition 2019;22:175-9.",
     status: "partly",
   },
   {
@@ -33,13 +34,13 @@ const list: readonly Source[] = [
   {
     id: "who-2023",
     reference:
-      "WHO guideline on the prevention and management of wasting and nutritional oedema (acute malnutrition) in infants and children under 5 years. Geneva: World Health Organization; 2023. The glossary was read.",
+      "WHO guideline on the prevention and management of wasting and nutritional oedema (acute malnutrition) in infants and children under 5 years. Geneva: World Health Organization; 2023.",
     status: "partly",
   },
   {
     id: "iussp-sex-ratio",
     reference:
-      "International Union for the Scientific Study of Population. Population Analysis for Policies and Programmes, PAPP101: sex ratios at birth usually fall between 104 and 107 boys for every 100 girls.",
+      "International Union for the Scientific Study of Population. Population Analysis for Policies and Programmes, PAPP101.",
     status: "confirmed",
   },
   {
@@ -50,24 +51,22 @@ const list: readonly Source[] = [
   },
   {
     id: "stable-population",
-    reference:
-      "Expected ages in a stable population, l(x) exp(-r x), with deaths before five laid out as 45% in the first month, 30% in months 1-11 and 25% in months 12-59: computed for this project.",
+    reference: "Stable population (own computation)",
     status: "computed",
   },
   {
     id: "own-age-windows",
-    reference: "Ages on whole and half years against the months on either side: computed for this project.",
+    reference: "Ages against neighbouring months (own computation)",
     status: "computed",
   },
   {
     id: "repeats-by-chance",
-    reference: "Equal rows expected by chance from the survey’s own pairs of children: computed for this project.",
+    reference: "Equal rows by chance (own computation)",
     status: "computed",
   },
   {
     id: "ondo-dhs",
-    reference:
-      "Demographic and Health Survey of Ondo State, Nigeria, report: heaping of ages usually occurs at months 6, 12, 18, 24, 30 and 36.",
+    reference: "Demographic and Health Survey of Ondo State, Nigeria, report.",
     status: "confirmed",
   },
   {
@@ -123,63 +122,62 @@ const list: readonly Source[] = [
     status: "memory",
   },
   {
+    id: "own-coverage-limits",
+    reference: "Limits of coverage (own judgement)",
+    status: "practice",
+  },
+  {
     id: "dhs-small-numbers",
-    reference:
-      "Demographic and Health Surveys and Multiple Indicator Cluster Surveys, report conventions: figures on fewer than 25 unweighted cases are not shown, on 25 to 49 cases are marked.",
+    reference: "Demographic and Health Surveys and Multiple Indicator Cluster Surveys, report conventions.",
     status: "confirmed",
   },
   {
     id: "mgrs-length-height-2006",
     reference:
-      "WHO Multicentre Growth Reference Study Group. WHO Child Growth Standards based on length/height, weight and age. Acta Paediatr 2006;Suppl 450:76-85 (abstract: 0.7 cm average difference between length and height).",
+      "WHO Multicentre Growth Reference Study Group. WHO Child Growth Standards based on length/height, weight and age. Acta Paediatr 2006;Suppl 450:76-85.",
     status: "confirmed",
   },
   {
     id: "dhs-position",
-    reference:
-      "Demographic and Health Surveys, recode notes: children under 24 months are measured lying down, older children standing up; policy and practice may differ.",
+    reference: "Demographic and Health Surveys, recode notes.",
     status: "confirmed",
   },
   {
     id: "position-87-cm",
-    reference:
-      "Field convention: below 87 cm measured lying, from 87 cm standing, where age is not known or not relied on.",
+    reference: "Field rule of 87 cm: lying or standing",
     status: "memory",
   },
   {
     id: "dhs-mr33",
-    reference:
-      "Benedict RK, Namaste S, Croft T. DHS Methodological Reports No. 33; 2022 (fixed limits of height-for-age, weight-for-height and weight-for-age).",
+    reference: "Benedict RK, Namaste S, Croft T. DHS Methodological Reports No. 33; 2022.",
     status: "confirmed",
   },
   {
     id: "who-1995",
     reference:
-      "WHO Expert Committee. Physical status: the use and interpretation of anthropometry. WHO Technical Report Series 854. Geneva: World Health Organization; 1995. Its prevalence classes were read; its limits and ranges were not.",
+      "WHO Expert Committee. Physical status: the use and interpretation of anthropometry. WHO Technical Report Series 854. Geneva: World Health Organization; 1995.",
     status: "partly",
   },
   {
     id: "who-unicef-2019",
     reference:
-      "WHO, UNICEF. Recommendations for data collection, analysis and reporting on anthropometric indicators in children under 5 years old. Geneva; 2019. Title and scope seen; figures from its inside pages are from memory.",
+      "WHO, UNICEF. Recommendations for data collection, analysis and reporting on anthropometric indicators in children under 5 years old. Geneva; 2019.",
     status: "partly",
   },
   {
     id: "crowe-2014",
-    reference:
-      "Crowe S, Seal A, Grijalva-Eternod C, Kerac M. PeerJ 2014;2:e380: five rules for leaving out implausible values, compared on 21 national surveys.",
+    reference: "Crowe S, Seal A, Grijalva-Eternod C, Kerac M. PeerJ 2014;2:e380.",
     status: "confirmed",
   },
   {
     id: "simmons-2016",
-    reference:
-      "Simmons K, et al. Reply to Kuriakose and Robbins, 2016: natural features of a survey can explain high rates of matching answers.",
+    reference: "Simmons K, et al. Reply to Kuriakose and Robbins, 2016.",
     status: "confirmed",
   },
   {
     id: "digit-preference-score",
     reference:
-      "Kuulasmaa K, Hense HW, Tolonen H. Quality assessment of data on blood pressure in the WHO MONICA project. 1998: terminal digit preference score. The document was found; the formula is given from memory.",
+      "Kuulasmaa K, Hense HW, Tolonen H. Quality assessment of data on blood pressure in the WHO MONICA project. 1998: terminal digit preference score.",
     status: "partly",
   },
   {
@@ -190,40 +188,37 @@ const list: readonly Source[] = [
   },
   {
     id: "digit-noise",
-    reference:
-      "What chance alone gives for digit statistics at a given number of readings: simulated, or the large-sample form.",
+    reference: "Last digits by chance (own computation)",
     status: "computed",
   },
   {
     id: "rounding-variance",
-    reference: "Rounding to a unit u adds the variance u squared over 12 of a uniform distribution.",
+    reference: "Variance that rounding adds (own computation)",
     status: "computed",
   },
   {
     id: "measure-to-a-millimetre",
-    reference:
-      "Arm circumference to the nearest millimetre ('nearest 0.1cm, or in mm to the nearest 1mm', handbook of the Food Security Cluster) and standing height to the nearest 0.1 cm (survey manuals): the sentences were read, the full documents were not.",
+    reference: "Reading steps in field manuals",
     status: "partly",
   },
   {
     id: "mei-2007",
-    reference:
-      "Mei Z, Grummer-Strawn LM. Bulletin of the World Health Organization 2007;85:441-8. 5th to 95th percentiles from the abstract.",
+    reference: "Mei Z, Grummer-Strawn LM. Bulletin of the World Health Organization 2007;85:441-8.",
     status: "confirmed",
   },
   {
     id: "conkle-2017",
-    reference: "Conkle J, et al. PLoS ONE 2017;12:e0189332. Standard deviations of 0.92 to 1.07.",
+    reference: "Conkle J, et al. PLoS ONE 2017;12:e0189332.",
     status: "confirmed",
   },
   {
     id: "bilukha-2023",
-    reference: "Bilukha O, Kianian B. Maternal and Child Nutrition 2023;19:e13478. 701 surveys.",
+    reference: "Bilukha O, Kianian B. Maternal and Child Nutrition 2023;19:e13478.",
     status: "confirmed",
   },
   {
     id: "bilukha-2020",
-    reference: "Bilukha O, et al. BMC Nutrition 2020, s40795-020-00385-0. 712 surveys.",
+    reference: "Bilukha O, et al. BMC Nutrition 2020, s40795-020-00385-0.",
     status: "confirmed",
   },
   {
@@ -234,14 +229,13 @@ const list: readonly Source[] = [
   },
   {
     id: "spread-lines",
-    reference:
-      "A standard deviation of 0.8 to 1.2 for weight-for-height as the range that raises no question: common practice, no source read.",
+    reference: "Usual range of the standard deviation",
     status: "practice",
   },
   {
     id: "green-1966",
     reference:
-      "Green RH. Measurement of non-randomness in spatial distributions. Researches on Population Ecology 1966;8:1-7. Its range was read; the formula is given from memory.",
+      "Green RH. Measurement of non-randomness in spatial distributions. Researches on Population Ecology 1966;8:1-7.",
     status: "partly",
   },
   {
@@ -252,13 +246,12 @@ const list: readonly Source[] = [
   },
   {
     id: "hulland-2016",
-    reference:
-      "Hulland EN, Blanton CJ, Leidman EZ, Bilukha OO. Emerging Themes in Epidemiology 2016;13:13. 380 surveys.",
+    reference: "Hulland EN, Blanton CJ, Leidman EZ, Bilukha OO. Emerging Themes in Epidemiology 2016;13:13.",
     status: "confirmed",
   },
   {
     id: "kaiser-2006",
-    reference: "Kaiser R, et al. Disasters 2006;30:199-211. 'Assuming a design effect of 1.5 for acute malnutrition'.",
+    reference: "Kaiser R, et al. Disasters 2006;30:199-211.",
     status: "confirmed",
   },
   {
@@ -270,7 +263,7 @@ const list: readonly Source[] = [
   {
     id: "stephens-1986",
     reference:
-      "Stephens MA. Tests based on EDF statistics. In: D'Agostino RB, Stephens MA, editors. Goodness-of-Fit Techniques. New York: Marcel Dekker; 1986, table 4.9. The adjustment was read elsewhere; the critical value is from memory.",
+      "Stephens MA. Tests based on EDF statistics. In: D'Agostino RB, Stephens MA, editors. Goodness-of-Fit Techniques. New York: Marcel Dekker; 1986, table 4.9.",
     status: "partly",
   },
   {
@@ -282,18 +275,18 @@ const list: readonly Source[] = [
   {
     id: "wright-herrington-2011",
     reference:
-      "Wright DB, Herrington JA. Problematic standard errors and confidence intervals for skewness and kurtosis. Behavior Research Methods 2011;43:8-17. The abstract was read.",
+      "Wright DB, Herrington JA. Problematic standard errors and confidence intervals for skewness and kurtosis. Behavior Research Methods 2011;43:8-17.",
     status: "partly",
   },
   {
     id: "who-unicef-2019-quality",
     reference:
-      "WHO and UNICEF. Recommendations for data collection, analysis and reporting on anthropometric indicators in children under 5 years old. Geneva; 2019. The title was confirmed; what is taken from its section on data quality is from memory.",
+      "WHO and UNICEF. Recommendations for data collection, analysis and reporting on anthropometric indicators in children under 5 years old. Geneva; 2019.",
     status: "memory",
   },
   {
     id: "frison-2016",
-    reference: "Frison S, et al. Emerging Themes in Epidemiology 2016;13:7. 852 surveys.",
+    reference: "Frison S, et al. Emerging Themes in Epidemiology 2016;13:7.",
     status: "confirmed",
   },
   {
@@ -338,13 +331,55 @@ const list: readonly Source[] = [
   },
   {
     id: "daily-instrument-check",
-    reference:
-      "Daily check of the instruments: a scale with a known weight to 100 g, a board with a rod to 3 mm, a tape around a cylinder to 1 mm.",
+    reference: "Daily check of instruments",
     status: "practice",
   },
   {
     id: "obesity-three-sd",
-    reference: "Obesity under five years as weight-for-height above +3 standard deviations: the usual definition.",
+    reference: "Definition of obesity",
+    status: "memory",
+  },
+  {
+    id: "schenker-gentleman-2001",
+    reference:
+      "Schenker N, Gentleman JF. On judging the significance of differences by examining the overlap between confidence intervals. The American Statistician 2001;55:182-6.",
+    status: "confirmed",
+  },
+  {
+    id: "johnston-2021",
+    reference: "Johnston R, et al. PLoS ONE 2021;e0260301.",
+    status: "confirmed",
+  },
+  {
+    id: "marshak-2021",
+    reference: "Marshak A, et al. International Journal of Environmental Research and Public Health 2021.",
+    status: "partly",
+  },
+  {
+    id: "cochran-1954-combination",
+    reference: "Cochran WG. The combination of estimates from different experiments. Biometrics 1954;10:101-29.",
+    status: "memory",
+  },
+  {
+    id: "higgins-thompson-2002",
+    reference: "Higgins JPT, Thompson SG. Quantifying heterogeneity in a meta-analysis. Stat Med 2002;21:1539-58.",
+    status: "memory",
+  },
+  {
+    id: "viechtbauer-2005",
+    reference:
+      "Viechtbauer W. Bias and efficiency of meta-analytic variance estimators in the random-effects model. J Educ Behav Stat 2005;30:261-93.",
+    status: "memory",
+  },
+  {
+    id: "viechtbauer-2007",
+    reference:
+      "Viechtbauer W. Confidence intervals for the amount of heterogeneity in meta-analysis. Stat Med 2007;26:37-52.",
+    status: "memory",
+  },
+  {
+    id: "cochran-1977",
+    reference: "Cochran WG. Sampling Techniques. 3rd edition. New York: Wiley; 1977, chapter 5 (strata).",
     status: "memory",
   },
 ];

@@ -17,3 +17,27 @@ export function benjaminiHochberg(probabilities: readonly number[]): number[] {
   }
   return adjusted;
 }
+
+/**
+ * For each of m probabilities, the value at or below which it would be among the findings of the Benjamini-Hochberg
+ * procedure at `level`, all the others staying as they are: level * j / m with j the largest rank for which at least
+ * j - 1 of the others lie at or below level * j / m. So benjaminiHochberg(p)_i <= level exactly where p_i does not exceed
+ * it. NaN is not counted and gets NaN.
+ */
+export function criticalProbabilities(probabilities: readonly number[], level: number): number[] {
+  const sorted = probabilities.filter((p) => !Number.isNaN(p)).sort((a, b) => a - b);
+  const m = sorted.length;
+  // For each rank j, how many of all lie at or below its limit.
+  const within = new Int32Array(m + 1);
+  for (let rank = 1, found = 0; rank <= m; rank++) {
+    while (found < m && (sorted[found] as number) <= (level * rank) / m) found += 1;
+    within[rank] = found;
+  }
+  const lastRank = (missing: (rank: number) => number): number => {
+    for (let rank = m; rank > 1; rank--) if ((within[rank] as number) - missing(rank) >= rank - 1) return rank;
+    return 1;
+  };
+  return probabilities.map((own) =>
+    Number.isNaN(own) ? Number.NaN : (level * lastRank((rank) => (own <= (level * rank) / m ? 1 : 0))) / m,
+  );
+}

@@ -47,7 +47,7 @@ async function suite(bench: Bench): Promise<string> {
 
 const log = (text: string): void => void process.stdout.write(`${text}\n`);
 
-/** `npm run bench`, or with names: any of stages, scores, consequence. */
+/** `npm run bench`, or with names: any of stages, scores, consequence, compare. */
 export async function runBench(wanted: readonly string[]): Promise<void> {
   const asked = (name: string): boolean => wanted.length === 0 || wanted.includes(name);
   if (asked("stages")) {
@@ -60,4 +60,5 @@ export async function runBench(wanted: readonly string[]): Promise<void> {
   }
   if (asked("scores")) log(`\n${await suite((await import("./scores.bench.js")).scoresBench)}`);
   if (asked("consequence")) log(`\n${await suite((await import("./consequence.bench.js")).consequenceBench)}`);
+  if (asked("compare")) log(`\n${await (await import("./compare.bench.js")).compareBench()}`);
 }

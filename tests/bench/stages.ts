@@ -17,7 +17,7 @@ import { toYaml } from "../../src/example/to-yaml.js";
 import { readCsv } from "../../src/read/csv.js";
 import { drawChart } from "../../src/render/charts/draw.js";
 import { renderHtml } from "../../src/render/html.js";
-import { makePdf } from "../../src/render/pdf/make-pdf.js";
+import { makePdfs } from "../../src/render/pdf/make-pdf.js";
 import { loadWords } from "../../src/render/words.js";
 import { buildReport } from "../../src/report.js";
 import type { Chart, Results } from "../../src/results/schema.js";
@@ -46,7 +46,7 @@ function chartsOf(results: Results): readonly Chart[] {
 }
 
 async function print(html: string): Promise<void> {
-  const outcome = await makePdf(html, { environment: process.env }, { madeOn: "2024-10-19" });
+  const outcome = await makePdfs({ pages: [html], madeOn: "2024-10-19" }, { environment: process.env });
   if (outcome.kind !== "printed") throw new Error(`No PDF: ${loadWords("en").text(outcome.reason)}`);
 }
 

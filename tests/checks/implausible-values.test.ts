@@ -30,11 +30,26 @@ describe("implausible-values", () => {
   it("keeps a score exactly on a limit, and lists the rows outside", () => {
     const children = makeChildren({ count: 60, z: { "height-for-age": (i) => (i === 3 ? -6 : i === 5 ? -6.5 : 0) } });
     const { result, rows } = runWith(children);
-    expect(rows.map(({ sheetRow, column }) => [sheetRow, column])).toEqual([[7, "height_cm"]]);
+    expect(rows.map(({ sheetRow, columns }) => [sheetRow, columns])).toEqual([[7, ["height_cm"]]]);
     expect(rows[0]?.message.values.z).toBe(-6.5);
     expect(result.rowsToCheck).toBe(1);
     // One child alone, although 1 in 60 is above 1 in 100.
     expect(result.reading).toBe("expected");
+  });
+
+  it("lists a child once, whatever the number of its indices, with every column concerned", () => {
+    const children = makeChildren({
+      count: 60,
+      z: { "height-for-age": (i) => (i === 5 ? 6.5 : 0), "weight-for-height": (i) => (i === 5 || i === 8 ? -5.5 : 0) },
+    });
+    const { result, rows } = runWith(children);
+    expect(rows.map(({ sheetRow, columns, byAge }) => [sheetRow, columns, byAge])).toEqual([
+      [7, ["weight_kg", "height_cm"], true],
+      [10, ["weight_kg", "height_cm"], false],
+    ]);
+    expect(rows[0]?.message).toMatchObject({ id: "checks.implausible-values.row.several" });
+    expect(rows[0]?.message.values.all).toHaveLength(2);
+    expect(result.rowsToCheck).toBe(2);
   });
 
   it("finds one team and the whole survey", () => {

@@ -15,6 +15,8 @@ function scenario(
     value: 0.1 + shift,
     low: 0.05,
     high: 0.2,
+    standardError: 0.02,
+    degreesOfFreedom: 29,
     shift,
     class: moves ? "high" : "medium",
     moves,

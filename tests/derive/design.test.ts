@@ -101,3 +101,32 @@ describe("the sampling design of the children", () => {
     expect(estimate.degreesOfFreedom).toBe(6);
   });
 });
+
+describe("weights from the children of each stratum", () => {
+  const strata = ["E", "H", "M"] as const;
+  // The stratified sample of Californian schools that comes with R's survey package: 4421, 755 and 1018 schools by stratum, of
+  // which 100, 50 and 50 were drawn; its own weights are 44.21, 15.10 and 20.36.
+  const population = { E: 4421, H: 755, M: 1018 };
+  const rows = strata.flatMap((stratum) =>
+    Array.from({ length: stratum === "E" ? 100 : 50 }, (): Row => ({ stratum })),
+  );
+  const weights = (given: readonly Row[]) =>
+    derive(surveyOf(given, { childrenInPopulation: population })).children.samplingWeight ?? new Float64Array();
+
+  it("are those of the published sample, scaled to average 1", () => {
+    const made = weights(rows);
+    const scale = 6194 / 200;
+    expect([made[0], made[100], made[150]].map((weight) => (weight ?? 0) * scale)).toEqual([
+      expect.closeTo(44.21, 10),
+      expect.closeTo(15.1, 10),
+      expect.closeTo(20.36, 10),
+    ]);
+    expect(made.reduce((sum, weight) => sum + weight, 0)).toBeCloseTo(200, 9);
+  });
+
+  it("leave weights of the data alone, and give none to a child whose stratum cannot be told", () => {
+    expect([...weights(rows.map((row) => ({ ...row, samplingWeight: 2 })))].every((weight) => weight === 2)).toBe(true);
+    expect(weights([...rows, {}]).at(-1)).toBeNaN();
+    expect(derive(surveyOf(rows)).children.samplingWeight).toBeNull();
+  });
+});

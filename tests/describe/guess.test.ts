@@ -8,7 +8,7 @@ const rolesOf = (name: string) => matchName(name).map((match) => match.role);
 
 describe("a column name", () => {
   it.each(roles)("that is the role's own name is that role: %s", (role) => {
-    expect(matchName(role)).toEqual([{ role, rank: 1 }]);
+    expect(matchName(role)).toMatchObject([{ role, rank: 1 }]);
     expect(matchName(`form/${role}`)[0]?.role).toBe(role);
   });
 
@@ -52,6 +52,14 @@ describe("a column name", () => {
     ["F. nacimiento", "birth-date"],
     ["F. entrevista", "interview-date"],
     ["Âge (ans)", "age-months"],
+    ["Talla (m)", "height"],
+    ["Poids mesuré (kilogrammes)", "weight"],
+    ["الوزن (كغ)", "weight"],
+    ["Circunferencia del brazo", "arm-circumference"],
+    ["hora de início", "entry-time"],
+    ["start", "entry-time"],
+    ["_submission_time", "entry-time"],
+    ["âge en jours", "age-months"],
   ])("%s is %s", (name, role) => expect(rolesOf(name)).toEqual([role]));
 
   it.each([
@@ -70,6 +78,10 @@ describe("a column name", () => {
     "gps",
     "_uuid",
     "meta/instanceID",
+    "m",
+    "start_of_illness",
+    "agenda",
+    "days ill",
   ])("%s is no role", (name) => expect(rolesOf(name)).toEqual([]));
 
   it("of a form's own columns is known as such", () => {
@@ -144,12 +156,16 @@ describe("guesses", () => {
     expect(problems).toMatchObject([
       { kind: "role-unclear", details: { role: "weight", candidates: ["a/weight", "b/weight"] } },
     ]);
+    const alike = await describeProblems({ ...children, "again/Weight (kg)": children.weight ?? [] });
+    expect(alike).toMatchObject([
+      { kind: "role-unclear", details: { role: "weight", candidates: ["weight", "again/Weight (kg)"] } },
+    ]);
     const repeated = renamed("weight", { weight1: children.weight ?? [], weight2: children.weight ?? [] });
     expect(kinds(await describeProblems(repeated))).toEqual(["role-unclear"]);
   });
 
   it("take the better name, the column with values and the plausible one", async () => {
-    const better = await surveyOf({ ...children, "other/weight": [1, 1, 1, 1, 1, 1] });
+    const better = await surveyOf({ ...children, wt: [1, 1, 1, 1, 1, 1], "other/weight": Array(6).fill("") });
     expect(better.settings.columns.weight).toBe("weight");
     const filled = await surveyOf(renamed("weight", { "a/weight": [], "b/weight": children.weight ?? [] }));
     expect(filled.settings.columns.weight).toBe("b/weight");

@@ -10,7 +10,16 @@ const files = exampleFiles();
 
 describe("sample-input", () => {
   it("holds what the generator makes, byte for byte, and nothing else", () => {
-    expect(readdirSync(folder).sort()).toEqual(files.map((file) => file.name).sort());
+    const there = readdirSync(folder, { recursive: true, withFileTypes: true })
+      .filter((entry) => entry.isFile())
+      .map((entry) =>
+        join(entry.parentPath, entry.name)
+          .slice(folder.length + 1)
+          .replaceAll("\\", "/"),
+      );
+    // Files in other formats are made by their own tool.
+    const generated = there.filter((name) => !name.startsWith("same-survey-five-ways/"));
+    expect(generated.sort()).toEqual(files.map((file) => file.name).sort());
     for (const file of files) expect(readFileSync(join(folder, file.name), "utf8"), file.name).toBe(file.content);
   });
 
@@ -18,14 +27,17 @@ describe("sample-input", () => {
     for (const file of files.filter(({ name }) => !name.endsWith(".csv"))) expect(file.content).toMatch(/invented/i);
   });
 
-  it.each(files.filter((file) => file.name.endsWith(".yaml")))(
+  it.each(files.filter((file) => file.name.endsWith(".yaml") && !file.name.endsWith("compare.yaml")))(
     "$name is accepted and names columns of its data",
     (file) => {
       const { values } = parseSurveyFile(file.content, file.name);
       expect(values.invented).toBe(true);
-      expect(files.map((f) => f.name)).toContain(values.data);
+      const below = file.name.slice(0, file.name.lastIndexOf("/") + 1);
+      expect(files.map((f) => f.name)).toContain(`${below}${values.data}`);
       const names = new Set(columns.map((column) => column.name));
-      const given = Object.values(values.columns ?? {}).map((role) => (typeof role === "string" ? role : role?.column));
+      const given = Object.values(values.columns ?? {}).map((role) =>
+        typeof role === "object" && "column" in role ? role.column : role,
+      );
       expect(given.length).toBeGreaterThan(10);
       for (const name of given) expect(names).toContain(name);
       for (const closed of ["child/first_name", "carer/phone"]) expect(given).not.toContain(closed);

@@ -73,7 +73,7 @@ export function results(
 ): Unread {
   return {
     format: "tareline-results",
-    version: 1,
+    version: 2,
     tool: { name: "Tareline", version: "0" },
     madeOn: "2024-10-18",
     survey: {

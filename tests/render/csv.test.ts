@@ -1,6 +1,6 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, test } from "vitest";
-import { rowsToCheckCsv, tableToCsv } from "../../src/render/csv.js";
+import { type RowForFollowUp, rowsToCheckCsv, separatorsOf, tableToCsv } from "../../src/render/csv.js";
 import { message } from "../../src/results/message.js";
 import type { Message, Table } from "../../src/results/schema.js";
 
@@ -115,26 +115,66 @@ describe("tableToCsv", () => {
   });
 });
 
+describe("the separators of a language", () => {
+  // Common practice, no source: decimal commas and semicolons in French, Spanish and Portuguese.
+  test.each(["fr", "es", "pt"])("%s: semicolons and decimal commas, and every number comes back", (language) => {
+    const numbers = [0.1 + 0.2, -3.25, 1e-9, 1234567.5];
+    const csv = tableToCsv(table(numbers.map((number) => ["=a;b", number])), words, separatorsOf(language));
+    const back = readBack(csv, ";").slice(1);
+    expect(back.map((row) => row[0])).toEqual(numbers.map(() => "'=a;b"));
+    expect(back.map((row) => Number(row[1]?.replace(",", ".")))).toEqual(numbers);
+    expect(back.every((row) => row[1]?.includes(".") === false)).toBe(true);
+  });
+
+  test.each(["en", "ar", "xx"])("%s: commas and decimal points", (language) => {
+    expect(separatorsOf(language)).toEqual({ cell: ",", decimal: "." });
+  });
+});
+
 describe("rowsToCheckCsv", () => {
-  test("gives file row, column, value, check and sentence, in the order of the file", () => {
-    const csv = rowsToCheckCsv(
-      [
-        {
-          sheetRow: 12,
-          column: "weight, kg",
-          value: "-9.5",
-          check: "implausible-values",
-          message: message("low", { z: -6 }),
-        },
-        { sheetRow: 3, column: "=height", value: "@x", check: "duplicate-rows", message: message("same") },
-      ],
-      words,
-    );
-    expect(readBack(csv)).toEqual([
-      ["row", "column", "value", "check", "sentence"].map((name) => `rows-to-check.column.${name}`),
-      ["3", "'=height", "'@x", "duplicate-rows", "same"],
-      ["12", "weight, kg", "-9.5", "implausible-values", 'low{"z":-6}'],
+  const row: RowForFollowUp = {
+    sheetRow: 12,
+    sheet: "",
+    cluster: "",
+    household: "",
+    child: "",
+    columns: ["weight, kg"],
+    values: ["-9.5"],
+    check: message("implausible-values"),
+    message: message("low", { z: -6 }),
+    suggestion: null,
+  };
+  const other: RowForFollowUp = {
+    ...row,
+    sheetRow: 3,
+    columns: ["=height", "w"],
+    values: ["@x", "9,5"],
+    check: message("duplicate-rows"),
+    message: message("same"),
+    suggestion: message("swapped"),
+  };
+  const header = (...names: readonly string[]) => names.map((name) => `rows-to-check.column.${name}`);
+
+  test("gives file row, columns, values, check, sentence and suggestion, in the order of the file", () => {
+    expect(readBack(rowsToCheckCsv([row, other], words))).toEqual([
+      header("internal", "row", "column", "value", "check", "sentence", "suggestion"),
+      ["rows-to-check.internal", "3", "'=height | w", "'@x | 9,5", "duplicate-rows", "same", "swapped"],
+      ["rows-to-check.internal", "12", "weight, kg", "-9.5", "implausible-values", 'low{"z":-6}', ""],
     ]);
+  });
+
+  test("every line says that it is internal", () => {
+    for (const line of readBack(rowsToCheckCsv([row, other, row], words)).slice(1)) {
+      expect(line[0]).toBe("rows-to-check.internal");
+    }
+  });
+
+  test("sheet, cluster, household and child have a column where any row has one", () => {
+    const placed = { ...row, sheet: "children", cluster: "14", household: "=7", child: "2" };
+    const [names, , first] = readBack(rowsToCheckCsv([other, placed], words));
+    expect(names?.slice(1, 6)).toEqual(header("row", "sheet", "cluster", "household", "child"));
+    expect(first?.slice(1, 6)).toEqual(["12", "children", "14", "'=7", "2"]);
+    expect(readBack(rowsToCheckCsv([{ ...row, cluster: "14" }], words))[0]).toHaveLength(8);
   });
 
   test("without rows it is the header alone", () => {

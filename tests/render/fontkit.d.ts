@@ -2,6 +2,7 @@
 declare module "fontkit" {
   export interface Font {
     readonly unitsPerEm: number;
+    readonly characterSet: readonly number[];
     glyphForCodePoint(point: number): { readonly advanceWidth: number };
   }
   export function create(bytes: Uint8Array): Font;

@@ -1,5 +1,4 @@
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
-import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import puppeteer, { type Browser } from "puppeteer";
@@ -8,36 +7,14 @@ import { renderHtml } from "../../src/render/html.js";
 import { findBrowser } from "../../src/render/pdf/find-browser.js";
 import { launchOf } from "../../src/render/pdf/launch.js";
 import { loadWords } from "../../src/render/words.js";
+import { axe } from "./axe.js";
 import { sampleResults, withConsequence } from "./sample-results.js";
 
 const more = JSON.parse(readFileSync("tests/render/sample-words.json", "utf8")) as Record<string, string>;
-const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const folder = mkdtempSync(join(tmpdir(), "tareline-access-"));
 const search = await findBrowser();
 let browser: Browser;
 let html = "";
-
-interface AxeResults {
-  readonly violations: readonly { readonly id: string; readonly nodes: readonly { readonly html: string }[] }[];
-  readonly passes: readonly unknown[];
-}
-
-/** Rules of axe-core that the page breaks at this width, and how many it passes. */
-async function axe(page: string, width: number) {
-  const tab = await browser.newPage();
-  // The page's own policy forbids all scripts, so also this one.
-  await tab.setBypassCSP(true);
-  await tab.setViewport({ width, height: 900 });
-  await tab.setContent(page);
-  await tab.addScriptTag({ content: axeSource });
-  const found = (await tab.evaluate("axe.run()")) as AxeResults;
-  const overflow = (await tab.evaluate(
-    "document.documentElement.scrollWidth - document.documentElement.clientWidth",
-  )) as number;
-  await tab.close();
-  const broken = found.violations.map((each) => `${each.id}: ${each.nodes[0]?.html.slice(0, 120)}`);
-  return { broken, passed: found.passes.length, overflow };
-}
 
 describe.skipIf(!("browser" in search))("in a browser", () => {
   beforeAll(async () => {
@@ -51,14 +28,18 @@ describe.skipIf(!("browser" in search))("in a browser", () => {
   });
 
   it.each([1280, 360])("breaks no rule of axe-core and does not overflow at %i px", async (width) => {
-    const { broken, passed, overflow } = await axe(html, width);
+    const { broken, passed, overflow } = await axe(browser, html, width);
     expect(broken).toEqual([]);
     expect(passed).toBeGreaterThan(20);
     expect(overflow).toBeLessThanOrEqual(0);
   });
 
   it("would be told of a picture without a text alternative", async () => {
-    const { broken } = await axe(html.replace(/(<svg class="chart" role="img") aria-label="[^"]*"/, "$1"), 1280);
+    const { broken } = await axe(
+      browser,
+      html.replace(/(<svg class="chart" role="img") aria-label="[^"]*"/, "$1"),
+      1280,
+    );
     expect(broken.join()).toContain("svg-img-alt");
   });
 

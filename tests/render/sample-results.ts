@@ -499,7 +499,7 @@ const noneMissing = [
 
 export const sampleResults: Results = {
   format: "tareline-results",
-  version: 1,
+  version: 2,
   tool: { name: "Tareline", version: "0.1.0" },
   madeOn: "2025-03-21",
   survey: {

@@ -4,23 +4,27 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { z } from "zod";
 import { loadInput } from "../../src/cli/input.js";
 import { buildReport } from "../../src/report.js";
+import { comparisonSchema } from "../../src/results/comparison.js";
 import { type Results, resultsSchema } from "../../src/results/schema.js";
 
 const root = join(import.meta.dirname, "../..");
 
-describe("the JSON Schema of results.json", () => {
-  const committed = JSON.parse(readFileSync(join(root, "src/results/results.schema.json"), "utf8"));
+describe.each([
+  ["results", "version 2", resultsSchema, ["format", "version", "input", "settings", "sources"]],
+  ["comparison", "version 1", comparisonSchema, ["format", "version", "surveys", "refused", "differences", "sources"]],
+] as const)("the JSON Schema of %s.json", (file, version, source, required) => {
+  const committed = JSON.parse(readFileSync(join(root, `src/results/${file}.schema.json`), "utf8"));
 
   it("is the one that the code checks against: `npm run schema` writes it again after a change", () => {
     const { title, ...schema } = committed;
-    expect(title).toContain("version 1");
-    expect(schema).toEqual(JSON.parse(JSON.stringify(z.toJSONSchema(resultsSchema, { target: "draft-2020-12" }))));
+    expect(title).toContain(version);
+    expect(schema).toEqual(JSON.parse(JSON.stringify(z.toJSONSchema(source, { target: "draft-2020-12" }))));
   });
 
   it("names its draft and allows no key that is not in it", () => {
     expect(committed.$schema).toBe("https://json-schema.org/draft/2020-12/schema");
     expect(committed.additionalProperties).toBe(false);
-    expect(committed.required).toEqual(expect.arrayContaining(["format", "version", "input", "settings", "sources"]));
+    expect(committed.required).toEqual(expect.arrayContaining([...required]));
   });
 });
 

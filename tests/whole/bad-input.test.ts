@@ -1,5 +1,6 @@
-import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
 import { type Results, resultsSchema } from "../../src/results/schema.js";
 import { type Around, type Called, call, emptyFolder } from "../cli/run-here.js";
@@ -16,6 +17,8 @@ function everywhere(change: (row: Row, i: number) => Row): Row[] {
 interface Tried extends Called {
   /** What stands in the output folder, by name; the earlier output stood there before. */
   readonly output: Map<string, Buffer>;
+  /** Lines of the list of problems, without its header; empty where there is no list. */
+  readonly problems: readonly (readonly string[])[];
   /** Everything below the working folder that is neither the data nor in the survey's own output folder. */
   readonly elsewhere: readonly string[];
 }
@@ -32,7 +35,9 @@ async function tryOut(content: string | Uint8Array, around: Around = {}): Promis
   writeFileSync(join(out, "bad", "results.json"), earlier);
   const called = await call(["report", data, "--out", out, "--no-pdf"], around);
   const elsewhere = [...filesIn(folder).keys()].filter((name) => name !== "bad.csv" && !name.startsWith("out/bad/"));
-  return { ...called, output: filesIn(join(out, "bad")), elsewhere };
+  const list = join(out, "bad-problems.csv");
+  const problems = existsSync(list) ? (parse(readFileSync(list), { bom: true }) as string[][]).slice(1) : [];
+  return { ...called, output: filesIn(join(out, "bad")), problems, elsewhere };
 }
 
 /** The run was refused: each group of problems names these things, and nothing was written or lost. */
@@ -44,7 +49,15 @@ function expectRefused(tried: Tried, ...named: readonly (string | RegExp)[]): vo
   expect(tried.err.length).toBeLessThan(6000);
   expect([...tried.output.keys()]).toEqual(["results.json"]);
   expect(tried.output.get("results.json")?.toString("utf8")).toBe(earlier);
-  expect(tried.elsewhere).toEqual([]);
+  // Beside the output, and nowhere else: the list of all problems.
+  expect(tried.elsewhere).toEqual(["out/bad-problems.csv"]);
+  expect(tried.problems.length).toBeGreaterThan(0);
+  for (const problem of tried.problems) {
+    expect(problem[0]).not.toBe("");
+    expect(problem[6]).not.toBe("");
+    expect(problem[8]).not.toBe("");
+    expect(problem.join(" ")).not.toMatch(/\[\[|NaN|undefined|Infinity|node_modules|\.js:/);
+  }
 }
 
 /** A row as the message names it, with the value that stands there. */
@@ -92,10 +105,10 @@ describe("a file that is no table", () => {
     expectRefused(await tryOut(`${columns.join(",")}\n`), "bad.csv");
   });
 
-  it("a binary file, and a workbook by the name of a CSV", async () => {
+  it("a binary file, and one that only begins like a workbook", async () => {
     const noise = Uint8Array.from({ length: 4096 }, (_, i) => (i * 167 + (i >> 3)) % 256);
     expectRefused(await tryOut(noise), "bad.csv", "CSV");
-    expectRefused(await tryOut(Uint8Array.of(0x50, 0x4b, 3, 4, ...noise)), "bad.csv", "CSV");
+    expectRefused(await tryOut(Uint8Array.of(0x50, 0x4b, 3, 4, ...noise)), "bad.csv", "damaged");
   });
 
   it("a delimiter that is none", async () => {
@@ -109,7 +122,7 @@ describe("a file that is no table", () => {
     const called = await call(["report", join(folder, "survey.yaml"), "--out", join(folder, "out"), "--no-pdf"]);
     expect(called.code, called.err).toBe(2);
     expect(called.err).toContain("data.csv");
-    expect([...filesIn(folder).keys()]).toEqual(["data.csv", "survey.yaml"]);
+    expect([...filesIn(folder).keys()]).toEqual(["data.csv", "out/survey-problems.csv", "survey.yaml"]);
   });
 
   it("rows of another length", async () => {

@@ -4,6 +4,7 @@ import { derive } from "../../src/derive/derive.js";
 import { describe } from "../../src/describe/describe.js";
 import type { CodedColumn, Survey } from "../../src/describe/survey.js";
 import { parseSurveyFile } from "../../src/describe/survey-file.js";
+import { clusterListCsv } from "../../src/example/cluster-list.js";
 import type { ExampleOptions } from "../../src/example/options.js";
 import { generateSurvey } from "../../src/example/survey.js";
 import { toCsv } from "../../src/example/to-csv.js";
@@ -17,9 +18,11 @@ export interface Checked {
 }
 
 /** From the text of a data file and of its settings to what every check says: the program's own way, without drawing. */
-export async function checkText(csv: string, yaml: string, name: string): Promise<Checked> {
-  const table = await readCsv(new TextEncoder().encode(csv), `${name}.csv`);
-  const survey = describe(table, parseSurveyFile(yaml, `${name}.yaml`));
+export async function checkText(csv: string, yaml: string, name: string, clusters?: string): Promise<Checked> {
+  const read = (text: string, file: string) => readCsv(new TextEncoder().encode(text), file);
+  const table = await read(csv, `${name}.csv`);
+  const clusterList = clusters === undefined ? null : await read(clusters, "clusters.csv");
+  const survey = describe(table, parseSurveyFile(yaml, `${name}.yaml`), { clusterList });
   const { children } = derive(survey);
   const runs = checks.map((check) => [check.id, runCheck(check, children, survey.settings)] as const);
   return { survey, runs: new Map(runs) };
@@ -27,8 +30,10 @@ export async function checkText(csv: string, yaml: string, name: string): Promis
 
 /** An invented survey, by way of its text. */
 export function checkExample(options: ExampleOptions): Promise<Checked> {
-  const yaml = toYaml({ title: "Invented survey", name: "invented", data: "invented.csv", remark: "Invented data." });
-  return checkText(toCsv(generateSurvey(options)), yaml, "invented");
+  const files = { data: "invented.csv", clusterList: "clusters.csv" };
+  const yaml = toYaml({ title: "Invented survey", name: "invented", remark: "Invented data.", ...files });
+  const survey = generateSurvey(options);
+  return checkText(toCsv(survey), yaml, "invented", clusterListCsv(survey));
 }
 
 export function resultOf(checked: Checked, id: string): CheckRun["result"] {

@@ -6,6 +6,9 @@ import { type Spec, theme } from "./theme.js";
 
 const { palette } = theme;
 
+/** Least room between the names of two bands, px. */
+const betweenNames = 5;
+
 interface BandName {
   readonly middle: number;
   readonly name: string;
@@ -27,7 +30,7 @@ const shownBands = (picture: DotPicture): DotBand[] => {
 function namesOf(picture: DotPicture, layout: Layout): BandName[] {
   const bands = shownBands(picture);
   const scale = layout.plot / (picture.domain[1] - picture.domain[0]);
-  return bands.map((band) => {
+  const names = bands.map((band) => {
     const word = Math.max(...band.label.split(" ").map((each) => textWidth(each, 11)));
     const width = Math.max((band.to - band.from) * scale - 2, word, bands.length === 1 ? 150 : 0);
     const lines = wrapAtMost(band.label, width, 11, 400, 3);
@@ -35,8 +38,24 @@ function namesOf(picture: DotPicture, layout: Layout): BandName[] {
       middle: (band.from + band.to) / 2,
       name: lines.join("\n"),
       lines: lines.length,
+      width: Math.max(...lines.map((line) => textWidth(line, 11))),
     };
   });
+  return apart(names, scale);
+}
+
+/** Names of neighbouring narrow bands that would run into each other, moved apart by half each. */
+function apart(names: readonly (BandName & { readonly width: number })[], scale: number): BandName[] {
+  const moved = names.map((name) => ({ ...name }));
+  for (const [i, name] of moved.entries()) {
+    const before = moved[i - 1];
+    if (before === undefined) continue;
+    const between = (name.middle - before.middle) * scale - (name.width + before.width) / 2;
+    const shift = Math.max(0, betweenNames - between) / 2 / scale;
+    before.middle -= shift;
+    name.middle += shift;
+  }
+  return moved;
 }
 
 /** Class bands with their names above the frame. */
@@ -72,6 +91,37 @@ export function bandMarks(picture: DotPicture, layout: Layout): Spec[] {
         y: { value: -5 - (lift - 1) * 12 },
         text: { field: "name" },
       },
+    },
+  ];
+}
+
+/** A band of its own behind each row that has one, with an upright tick at what is expected. */
+export function rowBandMarks(picture: DotPicture, layout: Layout): Spec[] {
+  const rows = layout.placed.rows.filter((row) => row.band !== undefined);
+  if (rows.length === 0) return [];
+  const half = Math.min(8, picture.pitch / 2 - 1.5);
+  const bands = rows
+    .filter(({ band }) => band?.low !== null || band?.high !== null)
+    .map(({ y, band }) => ({
+      low: band?.low ?? picture.domain[0],
+      high: band?.high ?? picture.domain[1],
+      top: y - half,
+      bottom: y + half,
+    }));
+  const ticks = rows
+    .filter(({ band }) => typeof band?.expected === "number")
+    .map(({ y, band }) => ({ at: band?.expected, top: y - half, bottom: y + half }));
+  const upright = { y: quantitative("top"), y2: { field: "bottom" } };
+  return [
+    {
+      data: { values: bands },
+      mark: { type: "rect", fill: palette.chance },
+      encoding: { x: quantitative("low"), x2: { field: "high" }, ...upright },
+    },
+    {
+      data: { values: ticks },
+      mark: { type: "rule", stroke: palette.ink, strokeWidth: 1.4 },
+      encoding: { x: quantitative("at"), ...upright },
     },
   ];
 }

@@ -16,6 +16,8 @@ export interface DotRow {
   readonly hollow: boolean;
   /** Drawn in ochre with an ink edge. */
   readonly strong: boolean;
+  /** What is expected of this row alone: a band behind the dot, and a tick at its middle. An open end reaches the frame. */
+  readonly band?: { readonly low: number | null; readonly high: number | null; readonly expected: number | null };
 }
 
 export interface DotBand {

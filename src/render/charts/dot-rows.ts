@@ -1,5 +1,5 @@
 import type { Words } from "../words.js";
-import { bandMarks, lineMarks } from "./dot-background.js";
+import { bandMarks, lineMarks, rowBandMarks } from "./dot-background.js";
 import { layoutOf } from "./dot-layout.js";
 import { columnMarks, dotMarks, signMarks, textMarks } from "./dot-marks.js";
 import type { DotPicture } from "./dot-picture.js";
@@ -38,6 +38,7 @@ export function dotRows(picture: DotPicture, words: Words): Spec {
     },
     layer: [
       ...bandMarks(picture, layout),
+      ...rowBandMarks(picture, layout),
       ...lineMarks(picture, layout),
       ...textMarks(layout),
       ...columnMarks(picture, layout),

@@ -1,55 +1,23 @@
 import type { Chart } from "../../results/schema.js";
 import { escapeText, OwnMarkup } from "../markup.js";
 import type { Words } from "../words.js";
+import { drawSvg, hasDrawingThreads } from "./drawing-threads.js";
 import { specsOf } from "./index.js";
-import { textWidth } from "./text-width.js";
-import { type Spec, theme } from "./theme.js";
-
-/** A text item as Vega hands it to be measured. */
-interface TextItem {
-  readonly fontSize?: number;
-  readonly fontWeight?: number | string;
-}
-
-/** Vega and Vega-Lite, loaded at the first chart, with text measured from the embedded face instead of guessed. */
-async function loadVega() {
-  const [vega, vegaLite] = await Promise.all([import("vega"), import("vega-lite")]);
-  const metrics = (
-    vega as unknown as {
-      textMetrics: { width: (item: TextItem, text: unknown) => number };
-    }
-  ).textMetrics;
-  metrics.width = (item, text) =>
-    textWidth(
-      String(text ?? ""),
-      item.fontSize ?? 11,
-      Number(item.fontWeight) >= 600 || item.fontWeight === "bold" ? 600 : 400,
-    );
-  return { vega, vegaLite };
-}
-let loading: ReturnType<typeof loadVega> | undefined;
-
-/** One specification as an SVG string, without browser or canvas. */
-async function svgOf(spec: Spec): Promise<string> {
-  loading ??= loadVega();
-  const { vega, vegaLite } = await loading;
-  const compiled = vegaLite.compile({ ...spec } as unknown as Parameters<typeof vegaLite.compile>[0], {
-    config: theme.config,
-    logger: vega.logger(vega.Error),
-  });
-  const view = new vega.View(vega.parse(compiled.spec), { renderer: "none" });
-  try {
-    return await view.toSVG();
-  } finally {
-    view.finalize();
-  }
-}
+import { mirrorSvg } from "./mirror.js";
+import type { Spec } from "./theme.js";
 
 /**
  * Makes a drawn chart ready to stand in the page: the text alternative on the outside, ids that no other figure has (Vega
- * counts them through the whole process), no roles on its parts, no namespace addresses, sizes with at most two decimals.
+ * counts them through the whole process), no roles on its parts, no namespace addresses, sizes with at most two decimals;
+ * mirrored where words run from right to left.
  */
-export function finishSvg(svg: string, alternative: string, prefix: string): string {
+export function finishSvg(
+  drawn: string,
+  alternative: string,
+  prefix: string,
+  direction: Words["direction"] = "ltr",
+): string {
+  const svg = direction === "rtl" ? mirrorSvg(drawn) : drawn;
   const ids = new Map<string, string>();
   const renamed = (id: string): string => {
     const known = ids.get(id) ?? `${prefix}-part-${ids.size + 1}`;
@@ -68,13 +36,47 @@ export function finishSvg(svg: string, alternative: string, prefix: string): str
   return svg.replace(/<[^>]*>/g, tidy).replace(/^<svg/, () => `<svg ${role}`);
 }
 
-/** Draws a chart as static SVG. `figureId` goes before every id. A picture in several parts says its alternative once. */
-export async function drawChart(chart: Chart, words: Words, figureId: string): Promise<OwnMarkup[]> {
-  const alternative = words.text(chart.alternative);
-  const drawn: OwnMarkup[] = [];
-  for (const [at, spec] of specsOf(chart, words).entries()) {
-    const text = at === 0 ? alternative : words.text({ id: "chart.continued", values: { title: chart.title } });
-    drawn.push(new OwnMarkup(finishSvg(await svgOf(spec), text, `${figureId}-${at + 1}`)));
+/** A picture that is being drawn. The page is put together meanwhile and takes it in at the end. */
+export class Drawing {
+  constructor(readonly markup: Promise<OwnMarkup>) {
+    // Whoever takes it in is told of a failure; nobody else needs to be.
+    markup.catch(() => {});
   }
-  return drawn;
+}
+
+const specs = new WeakMap<Words, WeakMap<Chart, readonly Spec[]>>();
+
+/** The chart's specifications in these words, put together once. */
+function specsIn(words: Words, chart: Chart): readonly Spec[] {
+  const own = specs.get(words) ?? new WeakMap<Chart, readonly Spec[]>();
+  specs.set(words, own);
+  const known = own.get(chart) ?? specsOf(chart, words);
+  own.set(chart, known);
+  return known;
+}
+
+/** Has charts drawn that a page will ask for later, where there are threads to draw them meanwhile. */
+export function drawAhead(charts: readonly Chart[], words: Words): void {
+  if (!hasDrawingThreads()) return;
+  // Whoever asks for a chart is told why it cannot be drawn.
+  for (const chart of charts) for (const spec of specsIn(words, chart)) drawSvg(spec).catch(() => {});
+}
+
+/**
+ * Begins to draw a chart as static SVG, one drawing for each of its parts. `figureId` goes before every id. A picture in
+ * several parts says its alternative once.
+ */
+export function startChart(chart: Chart, words: Words, figureId: string): Drawing[] {
+  const alternative = words.text(chart.alternative);
+  return specsIn(words, chart).map((spec, at) => {
+    const text = at === 0 ? alternative : words.text({ id: "chart.continued", values: { title: chart.title } });
+    const finished = (svg: string): OwnMarkup =>
+      new OwnMarkup(finishSvg(svg, text, `${figureId}-${at + 1}`, words.direction));
+    return new Drawing(drawSvg(spec).then(finished));
+  });
+}
+
+/** Draws a chart as static SVG. */
+export function drawChart(chart: Chart, words: Words, figureId: string): Promise<OwnMarkup[]> {
+  return Promise.all(startChart(chart, words, figureId).map(({ markup }) => markup));
 }

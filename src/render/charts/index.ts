@@ -1,12 +1,15 @@
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
+import { againstChance } from "./against-chance.js";
 import { categoryShares } from "./category-shares.js";
 import { countsOver } from "./counts-over.js";
 import { intervals } from "./intervals.js";
 import { lines } from "./lines.js";
 import { prevalenceBands } from "./prevalence-bands.js";
+import { rounds } from "./rounds.js";
 import { scenarios } from "./scenarios.js";
 import type { Spec } from "./theme.js";
+import { tiles } from "./tiles.js";
 import { zDistribution } from "./z-distribution.js";
 
 /** Vega-Lite specifications of a chart: usually one, more where the parts have axes of their own or would not fit a page. */
@@ -26,5 +29,11 @@ export function specsOf(chart: Chart, words: Words): readonly Spec[] {
       return scenarios(chart, words);
     case "lines":
       return lines(chart, words);
+    case "rounds":
+      return rounds(chart, words);
+    case "against-chance":
+      return againstChance(chart, words);
+    case "tiles":
+      return tiles(chart, words);
   }
 }

@@ -65,7 +65,10 @@ function pictureOf(chart: Intervals, rows: Intervals["rows"], alike: readonly Do
         at: line.at,
         label: words.text(line.label),
       })),
-      columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
+      columns: [
+        words.text(message("chart.column.value")),
+        ...(chart.counted === null ? [] : [words.text(chart.counted ?? message("chart.column.children"))]),
+      ],
       domain,
       axis: {
         title: words.text(chart.x.label),
@@ -94,7 +97,7 @@ function rowOf(
     facts: [valueText(row, unit, words), words.number(row.n, "count")],
     reading: row.reading,
     hollow: row.marked === true,
-    strong: row.reading === "doubt",
+    strong: row.reading === "doubt" || row.moves === true,
   };
 }
 

@@ -1,8 +1,10 @@
 import { message } from "../../results/message.js";
-import type { Chart, Message } from "../../results/schema.js";
+import type { Chart, Message, Reading } from "../../results/schema.js";
 import { OwnMarkup } from "../markup.js";
 import { readingSign } from "../signs.js";
+import { mostRows } from "./against-chance.js";
 import { theme } from "./theme.js";
+import { roundsInOrder } from "./tiles.js";
 
 const { palette } = theme;
 
@@ -45,15 +47,60 @@ const barred: Readonly<Record<string, OwnMarkup>> = {
 const of = (id: string, name: string): KeyEntry => entry(barred[name] ?? swatch(""), id);
 
 /** The signs at the right of the rows, with their words, and the diamond of a value that casts doubt. */
-function readingsOf(chart: Extract<Chart, { kind: "intervals" }>): KeyEntry[] {
+function readingsOf(rows: readonly { readonly reading?: Reading | undefined }[]): KeyEntry[] {
   const present = (["expected", "explain", "doubt", "unknown"] as const).filter((reading) =>
-    chart.rows.some((row) => row.reading === reading),
+    rows.some((row) => row.reading === reading),
   );
   // Where nothing but 'as expected' stands, the check says so over the figure.
   if (present.every((reading) => reading === "expected")) return [];
   return [
     ...present.map((reading) => ({ swatch: readingSign(reading), label: message(`reading.${reading}`) })),
     ...(present.includes("doubt") ? [entry(diamond, "interval-doubt")] : []),
+  ];
+}
+
+/** Dots of places whose last change is clear, and of others. */
+function changesOf(clear: boolean, others: boolean): KeyEntry[] {
+  return [
+    ...(clear ? [entry(dot(palette.blue, palette.blue), "round-clear")] : []),
+    ...(others ? [entry(dot(palette.quiet, palette.quiet), clear ? "round-other" : "interval")] : []),
+  ];
+}
+
+function roundsKey(chart: Extract<Chart, { kind: "rounds" }>): KeyEntry[] {
+  const marked = chart.panels.some((panel) => panel.points.some((point) => point.marked === true));
+  return [
+    ...changesOf(
+      chart.panels.some((panel) => panel.emphasis),
+      chart.panels.some((panel) => !panel.emphasis),
+    ),
+    ...(marked ? [entry(dot(palette.paper, palette.quiet), "interval-marked")] : []),
+  ];
+}
+
+function againstChanceKey(chart: Extract<Chart, { kind: "against-chance" }>): KeyEntry[] {
+  const rows = chart.panels.flatMap((panel) => panel.rows);
+  const asFunnel = chart.panels.filter((panel) => panel.rows.length > mostRows).length;
+  return [
+    of("chance-band", "chance"),
+    ...(rows.some((row) => row.expected !== null) ? [of("expected", "line")] : []),
+    ...(asFunnel > 0 ? [entry(diamond, "survey-outside")] : []),
+    ...(asFunnel < chart.panels.length ? readingsOf(rows) : []),
+  ];
+}
+
+const triangle = (path: string): OwnMarkup => swatch(`<path d="${path}" fill="${palette.ink}"/>`);
+
+function tilesKey(chart: Extract<Chart, { kind: "tiles" }>): KeyEntry[] {
+  const has = (verdict: string): boolean => chart.tiles.some((tile) => tile.verdict === verdict);
+  const rounds = roundsInOrder(chart);
+  return [
+    ...(has("rise") ? [entry(triangle("M11 2 16 12H6z"), "tile-rise")] : []),
+    ...(has("fall") ? [entry(triangle("M11 12 16 2H6z"), "tile-fall")] : []),
+    ...changesOf(has("rise") || has("fall"), true),
+    ...(rounds.length > 1
+      ? [{ swatch: line(palette.quiet, 0.9), label: message("key.tile-rounds", { rounds, count: rounds.length }) }]
+      : []),
   ];
 }
 
@@ -97,7 +144,10 @@ export function keyOf(chart: Chart): KeyEntry[] {
               entry(dot(palette.paper, palette.blue), "interval-marked"),
             ]
           : []),
-        ...(chart.kind === "intervals" ? readingsOf(chart) : []),
+        ...(chart.kind === "intervals" && chart.rows.some((row) => row.moves === true)
+          ? [entry(dot(palette.blue, palette.blue), "interval"), entry(diamond, "interval-moves")]
+          : []),
+        ...(chart.kind === "intervals" ? readingsOf(chart.rows) : []),
       ];
     case "scenarios":
       return [
@@ -123,5 +173,11 @@ export function keyOf(chart: Chart): KeyEntry[] {
             }))
           : []),
       ];
+    case "rounds":
+      return roundsKey(chart);
+    case "against-chance":
+      return againstChanceKey(chart);
+    case "tiles":
+      return tilesKey(chart);
   }
 }

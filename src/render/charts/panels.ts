@@ -40,7 +40,7 @@ export function panelTitle(
   words: Words,
 ): Spec {
   const reading = panel.reading === undefined ? [] : [words.text({ id: `reading.${panel.reading}`, values: {} })];
-  const under = [...panel.facts, ...reading].join(" \u00b7 ");
+  const under = words.parts([...panel.facts, ...reading]);
   return {
     text: wrapAtMost(words.text(panel.label), width, 13, 600, 2),
     subtitle: wrapAtMost(under, width, 12, 400, 3),

@@ -1,3 +1,4 @@
+import { isSteering } from "../isolate.js";
 import { templateText } from "../templates.js";
 
 type Widths = Readonly<Record<string, number>>;
@@ -6,12 +7,17 @@ const tables = JSON.parse(templateText("style/advance-widths.json")) as {
   readonly 600: Widths;
 };
 
+/** Whether one of the faces that every report carries has this character, or it has no picture. */
+export function isEmbedded(sign: string): boolean {
+  return Object.hasOwn(tables[400], sign) || isSteering(sign);
+}
+
 /** Width of a line of text in the embedded sans face, px, from its table of advance widths (without kerning). */
 export function textWidth(text: string, fontSize: number, weight: 400 | 600 = 400): number {
   const widths = tables[weight];
   let sum = 0;
   // A letter outside the table is set in a face we do not know: take a wide one, so that nothing is cut.
-  for (const sign of text) sum += widths[sign] ?? 700;
+  for (const sign of text) sum += isSteering(sign) ? 0 : (widths[sign] ?? 700);
   return (sum * fontSize) / 1000;
 }
 

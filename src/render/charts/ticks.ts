@@ -22,6 +22,9 @@ function stepFor(span: number, count: number, unit: Unit): number {
   return (fits.find((step) => step * power >= least * (1 - 1e-9)) ?? 10) * (whole ? Math.max(power, 0.1) : power);
 }
 
+/** Units stored as fractions and written by the hundred. */
+const byTheHundred = (unit: Unit): boolean => unit === "share" || unit === "share-difference";
+
 function decimalsOf(step: number): number {
   for (let decimals = 0; decimals < 6; decimals++) {
     if (Math.abs(step * 10 ** decimals - Math.round(step * 10 ** decimals)) < 1e-6) return decimals;
@@ -34,14 +37,14 @@ export function ticksBetween(low: number, high: number, count: number, unit: Uni
   if (!(high > low))
     return {
       values: [low],
-      decimals: decimalsOf(unit === "share" ? low * 100 : low),
+      decimals: decimalsOf(byTheHundred(unit) ? low * 100 : low),
     };
   const step = stepFor(high - low, count, unit);
   const values: number[] = [];
   for (let i = Math.ceil(low / step - 1e-9); i * step <= high + step * 1e-9; i++) {
     values.push(Number((i * step).toPrecision(12)));
   }
-  return { values, decimals: decimalsOf(unit === "share" ? step * 100 : step) };
+  return { values, decimals: decimalsOf(byTheHundred(unit) ? step * 100 : step) };
 }
 
 /** The smallest range of round limits that holds all values; `zero` draws 0 into it. */

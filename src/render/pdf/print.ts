@@ -5,19 +5,26 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser as Driven, Page } from "puppeteer";
 import { message } from "../../results/message.js";
+import { withReadBookmarks } from "./bookmarks.js";
 import { wantsPageNumbers, withPageNumbers } from "./contents-pages.js";
 import { setPdfDates } from "./dates.js";
 import type { Browser } from "./find-browser.js";
 import { type Launch, launchOf } from "./launch.js";
+import { setNodeNames } from "./node-names.js";
 import { readPages } from "./pages.js";
 import { PdfProblem } from "./pdf-problem.js";
 import { startFailure } from "./start-failure.js";
 
+/** Pages to print, one PDF each. */
+export interface PrintJob {
+  readonly pages: readonly string[];
+  /** ISO day that the PDFs carry as their date. */
+  readonly madeOn: string;
+}
+
 export interface PrintOptions {
   readonly browser: Browser;
-  /** ISO day that the PDF carries as its date. */
-  readonly madeOn: string;
-  /** Milliseconds for the whole printing. Defaults to two minutes. */
+  /** Milliseconds for starting the browser, and for printing each page. Defaults to two minutes. */
   readonly timeLimit?: number;
   /**
    * Start the browser without its sandbox although the user is not root. Defaults to false. Some machines (containers,
@@ -30,50 +37,103 @@ export interface PrintOptions {
 const mostPrints = 4;
 
 /**
- * Prints one self-contained HTML page as a tagged PDF with bookmarks; title and language are the page's own. Nothing
- * outside the page is fetched and no script of it runs. The same page, day and browser give the same bytes. A link of
- * class `toc-page` gets the page number of its target. Throws PdfProblem; the browser and its files are gone afterwards.
+ * Prints self-contained HTML pages as tagged PDFs with bookmarks; title and language are each page's own. Nothing outside
+ * a page is fetched and no script of it runs. The same page, day and browser give the same bytes. A link of class
+ * `toc-page` gets the page number of its target. The browser is started at once, and waits for pages that are still being
+ * made; where they fail, that is what is thrown. Else throws PdfProblem; the browser and its files are gone afterwards.
  */
-export async function printPdf(html: string, options: PrintOptions): Promise<Uint8Array> {
+export async function printPdfs(job: PrintJob | Promise<PrintJob>, options: PrintOptions): Promise<Uint8Array[]> {
+  const made = Promise.resolve(job);
+  // Whoever waits for the pages is told that they failed; a browser that has failed before does not wait for them.
+  made.catch(() => {});
   const workFolder = await mkdtemp(join(tmpdir(), "tareline-print-"));
   const removeOnExit = () => rmSync(workFolder, { recursive: true, force: true, maxRetries: 10 });
   process.once("exit", removeOnExit);
   try {
     const launch = launchOf(options.browser, workFolder, options.withoutSandbox ?? false);
-    const pdf = await inBrowser(launch, options.timeLimit ?? 120_000, (page) => printSettled(page, html));
-    return setPdfDates(pdf, options.madeOn);
+    return await inBrowser(launch, options.timeLimit ?? 120_000, made);
   } finally {
     await rm(workFolder, { recursive: true, force: true, maxRetries: 10 });
     process.off("exit", removeOnExit);
   }
 }
 
-/** Starts the browser, does the work on one page, and ends the browser whatever happens. */
-async function inBrowser<Result>(
-  launch: Launch,
-  timeLimit: number,
-  work: (page: Page) => Promise<Result>,
-): Promise<Result> {
-  // Puppeteer kills the browser's whole process group when this signal comes.
-  const end = new AbortController();
-  const timer = setTimeout(() => end.abort(), timeLimit);
-  const late = new Promise<never>((_, reject) => {
-    const problem = new PdfProblem("timed-out", message("pdf.problem.timed-out", { seconds: timeLimit / 1000 }));
-    end.signal.addEventListener("abort", () => reject(problem));
-  });
+/** The same for one page that is there. */
+export async function printPdf(html: string, options: PrintOptions & Pick<PrintJob, "madeOn">): Promise<Uint8Array> {
+  const [pdf] = await printPdfs({ pages: [html], madeOn: options.madeOn }, options);
+  if (pdf === undefined) throw new PdfProblem("empty", message("pdf.problem.empty"));
+  return pdf;
+}
+
+/** A limit on the time that each step takes: `late` rejects and `signal` comes when a step takes longer. */
+class TimeLimit {
+  readonly #end = new AbortController();
+  readonly late: Promise<never>;
+  #timer: NodeJS.Timeout | undefined;
+
+  constructor(readonly milliseconds: number) {
+    this.late = new Promise((_, reject) => {
+      const problem = new PdfProblem("timed-out", message("pdf.problem.timed-out", { seconds: milliseconds / 1000 }));
+      this.#end.signal.addEventListener("abort", () => reject(problem));
+    });
+    this.late.catch(() => {});
+  }
+
+  get signal(): AbortSignal {
+    return this.#end.signal;
+  }
+
+  /** The step, or the rejection that it took too long. */
+  async within<Result>(step: Promise<Result>): Promise<Result> {
+    this.#timer = setTimeout(() => this.#end.abort(), this.milliseconds);
+    try {
+      return await Promise.race([step, this.late]);
+    } finally {
+      clearTimeout(this.#timer);
+    }
+  }
+}
+
+/** Starts the browser, prints page after page once they are there, and ends the browser whatever happens. */
+async function inBrowser(launch: Launch, milliseconds: number, made: Promise<PrintJob>): Promise<Uint8Array[]> {
+  // Puppeteer kills the browser's whole process group when the limit's signal comes.
+  const limit = new TimeLimit(milliseconds);
   let driven: Driven | undefined;
   try {
-    driven = await Promise.race([start(launch, timeLimit, end.signal), late]);
-    const page = await Promise.race([driven.newPage(), late]);
-    return await Promise.race([work(page), failureOf(driven, page), late]);
+    const started = await limit.within(start(launch, milliseconds, limit.signal));
+    driven = started;
+    const { pages, madeOn } = await made.catch((error: unknown) => {
+      throw new PagesFailed(error);
+    });
+    const pdfs: Uint8Array[] = [];
+    for (const html of pages) {
+      const pdf = setNodeNames(await limit.within(printedBy(started, html)));
+      pdfs.push(withReadBookmarks(setPdfDates(pdf, madeOn), html));
+    }
+    return pdfs;
   } catch (error) {
     if (error instanceof PdfProblem) throw error;
+    if (error instanceof PagesFailed) throw error.cause;
     const detail = error instanceof Error ? error.message : String(error);
     throw new PdfProblem("stopped", message("pdf.problem.stopped", { detail }), { cause: error });
   } finally {
-    clearTimeout(timer);
     await closed(driven);
   }
+}
+
+/** The pages that the browser waited for could not be made. */
+class PagesFailed extends Error {
+  constructor(cause: unknown) {
+    super("no pages", { cause });
+  }
+}
+
+/** One page, printed in a tab of its own. */
+async function printedBy(driven: Driven, html: string): Promise<Uint8Array> {
+  const page = await driven.newPage();
+  const pdf = await Promise.race([printSettled(page, html), failureOf(driven, page)]);
+  await page.close();
+  return pdf;
 }
 
 /**
@@ -118,17 +178,27 @@ async function closed(driven: Driven | undefined): Promise<void> {
 /** Prints until the contents name the pages that the print itself has. */
 async function printSettled(page: Page, html: string): Promise<Uint8Array> {
   await closeOff(page);
-  let pdf = await printOnce(page, html);
-  if (!wantsPageNumbers(html)) return pdf;
-  let numbered = html;
+  if (!wantsPageNumbers(html)) return printOnce(page, html);
+  let numbered = withPageNumbers(html, readPages(await printDraft(page, html)).pageOf);
   for (let print = 1; print < mostPrints; print += 1) {
+    const pdf = await printOnce(page, numbered);
     const next = withPageNumbers(html, readPages(pdf).pageOf);
     if (next === numbered) return pdf;
     numbered = next;
-    pdf = await printOnce(page, numbered);
   }
-  const settled = withPageNumbers(html, readPages(pdf).pageOf) === numbered;
-  return settled ? pdf : await printOnce(page, html);
+  return printOnce(page, html);
+}
+
+const printed = { preferCSSPageSize: true, printBackground: true, timeout: 0 } as const;
+
+/**
+ * A print to read page numbers from, which takes half the time: the drawings are empty, at their full size, and nothing is
+ * tagged. The print that follows tells whether its own pages are the same.
+ */
+async function printDraft(page: Page, html: string): Promise<Uint8Array> {
+  const drawing = /(<svg\b[^>]*\bclass="chart"[^>]*>)[\s\S]*?<\/svg>/g;
+  await page.setContent(html.replace(drawing, "$1</svg>"), { waitUntil: "load", timeout: 0 });
+  return page.pdf({ ...printed, outline: false, tagged: false });
 }
 
 /** Lets the page have what it carries in itself and nothing else, and none of its scripts. */
@@ -144,13 +214,7 @@ async function closeOff(page: Page): Promise<void> {
 
 async function printOnce(page: Page, html: string): Promise<Uint8Array> {
   await page.setContent(html, { waitUntil: "load", timeout: 0 });
-  const pdf = await page.pdf({
-    preferCSSPageSize: true,
-    printBackground: true,
-    outline: true,
-    tagged: true,
-    timeout: 0,
-  });
+  const pdf = await page.pdf({ ...printed, outline: true, tagged: true });
   if (readPages(pdf).count === 0) throw new PdfProblem("empty", message("pdf.problem.empty"));
   return pdf;
 }

@@ -39,7 +39,7 @@ export interface ParagraphView {
 /** From so many sentences of one kind in a row on, they are set as a list. */
 const sentencesOfAList = 3;
 
-function paragraphsOf(messages: readonly Message[], words: Words): ParagraphView[] {
+export function paragraphsOf(messages: readonly Message[], words: Words): ParagraphView[] {
   const runs: Message[][] = [];
   for (const each of messages) {
     const run = runs.at(-1);
@@ -57,21 +57,22 @@ function paragraphsOf(messages: readonly Message[], words: Words): ParagraphView
 /** Figures of a check that found nothing unusual: one is enough to see that. */
 const figuresWhenExpected = 1;
 
-/** Paragraphs on method already printed, with the title of the check they stand under. */
+/** Paragraphs on method already printed, with the title of what they stand under. */
 export type EarlierMethods = Map<string, string>;
 
 /** The paragraphs on method that no earlier check has printed; what was left out is said in one line. */
-function withoutRepeats(
-  check: CheckResult,
+export function withoutRepeats(
+  title: string,
   paragraphs: readonly string[],
   earlier: EarlierMethods,
   words: Words,
 ): string[] {
   const fresh = paragraphs.filter((paragraph) => !earlier.has(paragraph));
   const others = new Set(paragraphs.flatMap((paragraph) => earlier.get(paragraph) ?? []));
-  const title = words.text(message(`checks.${check.id}.title`));
   for (const paragraph of fresh) earlier.set(paragraph, title);
-  return others.size === 0 ? fresh : [...fresh, words.text(message("check.method.as-before", { others: [...others] }))];
+  if (others.size === 0) return fresh;
+  const before = fresh.length === 0 ? "all-as-before" : "as-before";
+  return [...fresh, words.text(message(`check.method.${before}`, { others: [...others] }))];
 }
 
 /** Figures and tables folded away on the screen and left out of print. */
@@ -104,15 +105,10 @@ export function behindView(
  * A check that is as expected shows its finding, one figure and what it means; one that is not shows all its figures and
  * tables. Whatever is not shown is folded behind on the screen, and stands in the tables beside the report.
  */
-export async function checkView(
-  check: CheckResult,
-  citations: Citations,
-  earlier: EarlierMethods,
-  words: Words,
-): Promise<CheckView> {
+export function checkView(check: CheckResult, citations: Citations, earlier: EarlierMethods, words: Words): CheckView {
   const figures: FigureView[] = [];
   for (const [i, chart] of check.charts.entries())
-    figures.push(await figureView(chart, `${check.id}-figure-${i + 1}`, words));
+    figures.push(figureView(chart, `${check.id}-figure-${i + 1}`, words));
   const own = check.tables.map((table, i) => tableView(table, `${check.id}-table-${i + 1}`, words));
   const tables = [quantitiesTable(check, words), ...own, groupsTable(check, words)].filter((table) => table !== null);
   const brief = check.reading === "expected";
@@ -120,10 +116,11 @@ export async function checkView(
     figures: brief ? figuresWhenExpected : figures.length,
     tables: brief ? 0 : tables.length,
   };
+  const title = words.text(message(`checks.${check.id}.title`));
   const texts = (messages: CheckResult["meaning"]): string[] => messages.map((each) => words.text(each));
   return {
     id: check.id,
-    title: words.text(message(`checks.${check.id}.title`)),
+    title,
     reading: check.reading,
     readingWord: words.text(message(`reading.${check.reading}`)),
     sign: readingSign(check.reading),
@@ -136,7 +133,7 @@ export async function checkView(
     causes: texts(check.causes),
     actions: texts(check.actions),
     advised: check.causes.length + check.actions.length > 0,
-    method: withoutRepeats(check, texts(check.method), earlier, words),
+    method: withoutRepeats(title, texts(check.method), earlier, words),
     // Where nothing could be computed, nothing rests on a source.
     citations: check.quantities.length + check.method.length === 0 ? null : citations.of(check.sources),
   };

@@ -27,12 +27,12 @@ function consequenceHeading(heading: Message): { readonly told: Message; readonl
 }
 
 /** The section on consequences; null where the results have none. */
-export async function consequenceView(
+export function consequenceView(
   heading: (id: string) => Heading,
   results: Results,
   citations: Citations,
   words: Words,
-): Promise<ConsequenceView | null> {
+): ConsequenceView | null {
   const { consequence } = results;
   if (consequence === undefined) return null;
   const { told, rest } = consequenceHeading(consequence.heading);
@@ -45,7 +45,7 @@ export async function consequenceView(
   const folded: FigureView[] = [];
   for (const [i, chart] of consequence.charts.entries()) {
     const unmoved = i > 0 && chart.kind === "scenarios" && !moved.has(chart.estimate);
-    (unmoved ? folded : figures).push(await figureView(chart, `consequence-figure-${i + 1}`, words));
+    (unmoved ? folded : figures).push(figureView(chart, `consequence-figure-${i + 1}`, words));
   }
   return {
     ...heading("consequence"),

@@ -40,10 +40,14 @@ export function overallTable(family: string, estimates: readonly EstimateResult[
   );
 }
 
+/** Why no value stands there. A value that was to be shown and is not there was not computed. */
+function absenceOf({ status }: EstimateCell): string {
+  return status === "withheld" || status === "unknown" ? `cell.status.${status}` : "cell.not-computed";
+}
+
 /** Children, value and interval; a withheld or unknown value says so in its place. */
 function figuresOf(cell: EstimateCell, unit: "share" | "z", words: Words): Cellish[] {
-  const value =
-    cell.value === null ? words.text(message(`cell.status.${cell.status}`)) : words.number(cell.value, unit);
+  const value = cell.value === null ? words.text(message(absenceOf(cell))) : words.number(cell.value, unit);
   const marked = cell.status === "marked" ? words.text(message("cell.marked", { value })) : value;
   return [numberCell(cell.n, "count", words), figureCell(marked), figureCell(words.interval(cell.interval, unit))];
 }

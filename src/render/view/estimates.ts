@@ -23,22 +23,22 @@ export interface FamilyView {
 }
 
 /** The estimates by family, in the order in which they stand in the results. */
-export async function familyViews(results: Results, citations: Citations, words: Words): Promise<FamilyView[]> {
+export function familyViews(results: Results, citations: Citations, words: Words): FamilyView[] {
   const families = [...new Set(results.estimates.map((estimate) => estimate.family))];
   const views: FamilyView[] = [];
   for (const family of families) {
     const estimates = results.estimates.filter((estimate) => estimate.family === family);
-    views.push(await familyView(family, estimates, citations, words));
+    views.push(familyView(family, estimates, citations, words));
   }
   return views;
 }
 
-async function familyView(
+function familyView(
   family: string,
   estimates: readonly EstimateResult[],
   citations: Citations,
   words: Words,
-): Promise<FamilyView> {
+): FamilyView {
   const present = estimates.filter((estimate) => estimate.overall !== null);
   const means = present.filter((estimate) => estimate.kind === "mean");
   const shares = present.filter((estimate) => estimate.kind === "proportion");
@@ -53,7 +53,7 @@ async function familyView(
   const figures: FigureView[] = [];
   const first = shares[0];
   const chart = first === undefined ? null : subgroupChart(first);
-  if (chart !== null) figures.push(await figureView(chart, `prevalence-${family}-figure`, words));
+  if (chart !== null) figures.push(figureView(chart, `prevalence-${family}-figure`, words));
   return {
     id: `prevalence-${family}`,
     title: words.text(message(`family.${family}`)),

@@ -136,11 +136,12 @@ export function inputTable(results: Results, words: Words): TableView {
       notes: [],
     },
     [
-      row("file", input.file),
+      row("file", words.text(input.file)),
       row("bytes", words.number(input.bytes, "count")),
-      row("sha256", input.sha256),
-      row("encoding", input.encoding),
-      row("delimiter", delimiterName(input.delimiter, words)),
+      row("sha256", words.text(input.sha256)),
+      row("encoding", words.text(input.encoding)),
+      ...containerRows(input.container, words, row),
+      ...(input.delimiter === "none" ? [] : [row("delimiter", delimiterName(input.delimiter, words))]),
       row("rows-read", words.number(input.rowsRead, "count")),
       row("rows-used", words.number(input.rowsUsed, "count")),
       ...input.leftOut.map(
@@ -155,12 +156,32 @@ export function inputTable(results: Results, words: Words): TableView {
           textCell(words.number(out.count, "count")),
         ],
       ),
-      ...(input.settingsSha256 === null ? [] : [row("settings-sha256", input.settingsSha256)]),
+      ...(input.settingsSha256 === null ? [] : [row("settings-sha256", words.text(input.settingsSha256))]),
+      ...(input.clusterList === undefined
+        ? []
+        : [
+            row("cluster-list", words.text(input.clusterList.file)),
+            row("cluster-list-sha256", words.text(input.clusterList.sha256)),
+          ]),
       row("made-on", results.madeOn === null ? emDash : words.day(results.madeOn)),
-      row("tool", `${tool.name} ${tool.version}`),
-      row("format", `${results.format} ${results.version}`),
+      row("tool", words.text(`${tool.name} ${tool.version}`)),
+      row("format", words.text(`${results.format} ${results.version}`)),
     ],
   );
+}
+
+/** What the data came in, and which of its tables they are. */
+function containerRows(
+  container: Results["input"]["container"],
+  words: Words,
+  row: (id: string, text: string) => Cells,
+): Cells[] {
+  if (container === undefined) return [];
+  const { kind, table, joined = [] } = container;
+  const rows = [row("container", words.text(message(`container.${kind}`)))];
+  if (table !== undefined) rows.push(row("table", words.text(table)));
+  if (joined.length > 0) rows.push(row("joined", words.list(joined.map((name) => words.text(name)))));
+  return rows;
 }
 
 function delimiterName(delimiter: string, words: Words): string {
@@ -171,5 +192,5 @@ function delimiterName(delimiter: string, words: Words): string {
     "|": "bar",
   };
   const name = names[delimiter];
-  return name === undefined ? delimiter : words.text(message(`delimiter.${name}`));
+  return name === undefined ? words.text(delimiter) : words.text(message(`delimiter.${name}`));
 }

@@ -1,5 +1,5 @@
 import type { Chart } from "../../results/schema.js";
-import { drawChart } from "../charts/draw.js";
+import { type Drawing, startChart } from "../charts/draw.js";
 import { keyOf } from "../charts/key.js";
 import type { OwnMarkup } from "../markup.js";
 import type { Words } from "../words.js";
@@ -7,9 +7,11 @@ import type { Words } from "../words.js";
 /** A figure as the template draws it. */
 export interface FigureView {
   readonly id: string;
+  /** The kind of chart, by which print sets its size. */
+  readonly kind: Chart["kind"];
   readonly title: string;
   /** One SVG, or several where the parts have axes of their own. */
-  readonly drawings: readonly OwnMarkup[];
+  readonly drawings: readonly Drawing[];
   /** True where the drawings may stand on different pages. */
   readonly pieces: boolean;
   readonly key: readonly {
@@ -18,10 +20,11 @@ export interface FigureView {
   }[];
 }
 
-export async function figureView(chart: Chart, id: string, words: Words): Promise<FigureView> {
-  const drawings = await drawChart(chart, words, id);
+export function figureView(chart: Chart, id: string, words: Words): FigureView {
+  const drawings = startChart(chart, words, id);
   return {
     id,
+    kind: chart.kind,
     title: words.text(chart.title),
     drawings,
     pieces: drawings.length > 1 && chart.kind !== "prevalence-bands",

@@ -1,5 +1,5 @@
 import { message } from "../../results/message.js";
-import type { Results } from "../../results/schema.js";
+import type { Message, Results } from "../../results/schema.js";
 import type { Words } from "../words.js";
 import type { BehindView } from "./check.js";
 
@@ -9,6 +9,8 @@ export interface Heading {
   readonly number: number;
   /** Name of the section, to stand before the heading sentence; null where the sentence begins with it. */
   readonly name: string | null;
+  /** What stands between name and sentence where the two are read as one line; never seen. */
+  readonly joint: string;
   readonly heading: string;
 }
 
@@ -19,10 +21,23 @@ export interface InFiles {
 
 /** The heading of a section: what the results tell of it, or else its name. */
 export function headingOf(id: string, number: number, results: Results, words: Words): Heading {
-  const name = words.text(message(`section.${id}`));
+  const name = message(`section.${id}`);
   const told = id === "consequence" ? results.consequence?.heading : results.story.headings[id];
-  const heading = told === undefined ? name : words.text(told);
-  return { id, number, name: heading.startsWith(name) ? null : name, heading };
+  return { id, number, ...namedHeading(name, told ?? name, words) };
+}
+
+/** Headings that say the section's name themselves: the name alone, and those of the sections of checks. */
+const saysItsName = /^(?:section\.|story\.heading\.(?:who|how|what|where)\.)/;
+
+/** A section's name before its heading sentence; left out where the sentence says it. */
+export function namedHeading(name: Message, told: Message, words: Words): Pick<Heading, "name" | "joint" | "heading"> {
+  const written = words.text(name);
+  const ends = /[?!.\u061F]\]?$/.test(written) ? "closed" : "open";
+  return {
+    name: saysItsName.test(told.id) ? null : written,
+    joint: words.text(message("heading.joint", { ends })),
+    heading: words.text(told),
+  };
 }
 
 /** Says which file holds what is folded away, where any of the parts folds something. */

@@ -25,12 +25,28 @@ export function methodsView(results: Results, citations: Citations, words: Words
   return {
     paragraphs: paragraphs.map((id) => words.text(message(`methods.${id}`))),
     scores: scoreMethods(results).map((each) => words.text(each)),
-    notes: results.notes.map((note) => words.text(note)),
+    notes: results.notes.map((note) => words.text(inWords(note, words))),
     input: inputTable(results, words),
     settings: [...(columns === null ? [] : [columns]), settingsTable(results, words)],
     sources: citations.all(),
     legend: citations.legend(),
   };
+}
+
+/** Values of a note that the settings file spells in a way of its own, by the id of their words. */
+const spelled: Readonly<Record<string, (value: string) => string>> = {
+  role: (value) => `role.${value}`,
+  order: (value) => `date-order.${value}`,
+  unit: (value) => `unit-name.${value}`,
+};
+
+/** A note with the names of roles, of orders of dates and of units in words, where they have some. */
+function inWords(note: Message, words: Words): Message {
+  const values = Object.entries(note.values).map(([name, value]) => {
+    const id = typeof value === "string" ? spelled[name]?.(value) : undefined;
+    return [name, id !== undefined && words.has(id) ? message(id) : value];
+  });
+  return { ...note, values: Object.fromEntries(values) };
 }
 
 const object = (value: unknown): Readonly<Record<string, unknown>> =>

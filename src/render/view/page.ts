@@ -14,22 +14,30 @@ import { type SectionView, sectionView } from "./section.js";
 import { Citations } from "./sources.js";
 import { type SummaryView, summaryView } from "./summary.js";
 import type { TableView } from "./table.js";
+import { Told } from "./told.js";
 
-/** The whole page as the template draws it: finished strings, and markup of our own. */
-export interface PageView {
+/** What a page of any kind has around its sections: head, cover and contents. */
+export interface FrameView {
   readonly language: string;
   readonly direction: string;
   readonly title: string;
   readonly description: string;
+  /** What kind of page it is, over the title. */
+  readonly kind: string;
   readonly style: OwnMarkup;
   readonly population: string;
   readonly facts: readonly string[];
-  readonly invented: boolean;
+  /** Said where the data are invented. */
+  readonly invented: string | null;
   readonly contents: readonly {
     readonly href: string;
     readonly number: number;
     readonly label: string;
   }[];
+}
+
+/** The whole page as the template draws it: finished strings, and markup of our own. */
+export interface PageView extends FrameView {
   readonly summary: SummaryView;
   readonly sections: readonly SectionView[];
   readonly prevalence: Heading & {
@@ -43,7 +51,7 @@ export interface PageView {
 
 const sections: readonly Section[] = ["who", "how", "what", "where"];
 
-export async function pageView(results: Results, words: Words): Promise<PageView> {
+export function pageView(results: Results, words: Words): PageView {
   const citations = new Citations(results.sources, words);
   const order = [
     "summary",
@@ -55,26 +63,30 @@ export async function pageView(results: Results, words: Words): Promise<PageView
   ];
   const heading = (id: string): Heading => headingOf(id, order.indexOf(id) + 1, results, words);
   const earlier: EarlierMethods = new Map();
+  const told = new Told(words);
   const made: SectionView[] = [];
   for (const section of sections)
-    made.push(await sectionView(heading(section), section, results, citations, earlier, words));
+    made.push(sectionView(heading(section), section, results, citations, earlier, told, words));
   const title = results.survey.title;
-  const families = await familyViews(results, citations, words);
+  const facts = coverFacts(results, words);
+  const contents = order.map((id, i) => ({
+    href: `#${id}`,
+    number: i + 1,
+    label: words.text(message(`section.${id}`)),
+  }));
+  const families = familyViews(results, citations, words);
   return {
     language: words.language === "xx" ? "en" : words.language,
     direction: words.direction,
     title,
     description: words.text(results.story.sentence),
-    style: styleSheet(title, footer(results, words)),
+    kind: words.text(message("page.kind")),
+    style: styleSheet(words.text(title), footer(results, results.survey.invented, words), words.direction),
     population: results.survey.population,
-    facts: coverFacts(results, words),
-    invented: results.survey.invented,
-    contents: order.map((id, i) => ({
-      href: `#${id}`,
-      number: i + 1,
-      label: words.text(message(`section.${id}`)),
-    })),
-    summary: await summaryView(heading("summary"), results, words),
+    facts,
+    invented: results.survey.invented ? words.text(message("cover.invented")) : null,
+    contents,
+    summary: summaryView(heading("summary"), { facts, contents: contents.map(({ label }) => label) }, results, words),
     sections: made,
     prevalence: {
       ...heading("prevalence"),
@@ -82,7 +94,7 @@ export async function pageView(results: Results, words: Words): Promise<PageView
       inFiles: inFiles(families, "tables/prevalence.csv", words),
       exclusions: exclusionTable(results, words),
     },
-    consequence: await consequenceView(heading, results, citations, words),
+    consequence: consequenceView(heading, results, citations, words),
     followUp: { ...heading("follow-up"), ...followUpView(results, words) },
     methods: {
       ...heading("methods"),
@@ -91,17 +103,15 @@ export async function pageView(results: Results, words: Words): Promise<PageView
   };
 }
 
+/** The days from the first to the last, where both are known. */
+export function daysMessage(firstDay: string | null, lastDay: string | null, words: Words): Message[] {
+  if (firstDay === null || lastDay === null) return [];
+  return [message("cover.days", { first: words.day(firstDay), last: words.day(lastDay) })];
+}
+
 function coverFacts(results: Results, words: Words): string[] {
   const { survey, children, design } = results;
-  const facts: Message[] = [];
-  if (survey.firstDay !== null && survey.lastDay !== null) {
-    facts.push(
-      message("cover.days", {
-        first: words.day(survey.firstDay),
-        last: words.day(survey.lastDay),
-      }),
-    );
-  }
+  const facts = daysMessage(survey.firstDay, survey.lastDay, words);
   facts.push(message("cover.children", { n: children.total }));
   if (design.clusters !== null) facts.push(message("cover.clusters", { n: design.clusters }));
   if (design.teams !== null) facts.push(message("cover.teams", { n: design.teams }));
@@ -109,14 +119,17 @@ function coverFacts(results: Results, words: Words): string[] {
   return facts.map((fact) => words.text(fact));
 }
 
-function madeMessage({ madeOn, tool }: Results, words: Words): Message {
+/** What any output says of its making. */
+export type Made = Pick<Results, "madeOn" | "tool">;
+
+export function madeMessage({ madeOn, tool }: Made, words: Words): Message {
   const named = `${tool.name} ${tool.version}`;
   if (madeOn === null) return message("cover.made.undated", { tool: named });
   return message("cover.made", { day: words.day(madeOn), tool: named });
 }
 
 /** What stands at the foot of every printed page. */
-function footer(results: Results, words: Words): string {
-  const made = words.text(madeMessage(results, words));
-  return results.survey.invented ? `${made} \u00b7 ${words.text(message("cover.invented.short"))}` : made;
+export function footer(output: Made, invented: boolean, words: Words): string {
+  const made = words.text(madeMessage(output, words));
+  return invented ? words.parts([made, words.text(message("cover.invented.short"))]) : made;
 }

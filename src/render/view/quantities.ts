@@ -1,3 +1,4 @@
+import { groupName } from "../../results/group-name.js";
 import { message } from "../../results/message.js";
 import type { CheckResult, GroupReading, Quantity } from "../../results/schema.js";
 import { emDash } from "../numbers.js";
@@ -116,7 +117,7 @@ export function groupsTable(check: CheckResult, words: Words): TableView | null 
       notes: adjusted ? [words.text(message("table.groups.adjusted-note"))] : [],
     },
     groups.map((group) => [
-      textCell(group.label),
+      textCell(words.text(groupName(group))),
       numberCell(group.n, "count", words),
       ...columns.map((column) => groupValue(group, column.id, words)),
       ...(adjusted ? [numberCell(group.adjustedProbability, "probability", words)] : []),

@@ -8,6 +8,7 @@ import { childrenTables, scoresTable } from "./facts.js";
 import { type Heading, type InFiles, inFiles } from "./heading.js";
 import type { Citations } from "./sources.js";
 import type { TableView } from "./table.js";
+import type { Told } from "./told.js";
 
 /** A section of checks: all of them in an overview, then one by one. */
 export interface SectionView extends Heading, InFiles {
@@ -21,23 +22,31 @@ export interface SectionView extends Heading, InFiles {
   readonly checks: readonly CheckView[];
 }
 
-/** The checks of a section in the order of the results; methods told in an earlier check are not told again. */
-export async function sectionView(
+/** The checks of a section in the order of the results; what an earlier check told is not told again. */
+export function sectionView(
   heading: Heading,
   section: Section,
   results: Results,
   citations: Citations,
   earlier: EarlierMethods,
+  told: Told,
   words: Words,
-): Promise<SectionView> {
+): SectionView {
   const mine = results.checks.filter((check) => check.section === section);
   const checks: CheckView[] = [];
-  for (const check of mine) checks.push(await checkView(check, citations, earlier, words));
+  for (const check of mine) {
+    const fresh = {
+      ...check,
+      meaning: told.fresh(check.meaning),
+      tables: check.tables.map((table) => told.table(table)),
+    };
+    checks.push(checkView(fresh, citations, earlier, words));
+  }
   const scores = section === "what" ? scoresTable(results, words) : null;
   return {
     ...heading,
     overview: mine.map((check) => overviewLine(check, words)),
-    inFiles: inFiles(checks, "tables/checks.csv", words),
+    inFiles: told.once(inFiles(checks, "tables/checks.csv", words)),
     tables: section === "who" ? childrenTables(results, words) : scores === null ? [] : [scores],
     checks,
   };

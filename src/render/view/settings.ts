@@ -21,9 +21,11 @@ export function columnsTable(results: Results, words: Words): TableView | null {
 }
 
 /** Every other setting, by a name one can read; its name in the settings file only where there is no other. */
-export function settingsTable(results: Results, words: Words): TableView {
+export function settingsTable(results: Pick<Results, "settings">, words: Words): TableView {
   const { columns: _, ...others } = results.settings;
-  return listTable("settings", entries(others, words), words);
+  // The language is the one drawn now, whatever the survey was first drawn in.
+  const drawn = { ...others, ...(others.language === undefined ? {} : { language: words.language }) };
+  return listTable("settings", entries(drawn, words), words);
 }
 
 function listTable(id: string, rows: readonly Entry[], words: Words): TableView {
@@ -48,6 +50,9 @@ function entries(settings: Settings, words: Words, before = ""): Entry[] {
     if (before === "clustersInPopulation") {
       return [[words.text(message("setting.clusters-in-population.stratum", { stratum: name })), plain(value, words)]];
     }
+    if (before === "childrenInPopulation") {
+      return [[words.text(message("setting.children-in-population.stratum", { stratum: name })), plain(value, words)]];
+    }
     const inner = record(value);
     if (inner !== null) return entries(inner, words, path);
     const id = kebab(path);
@@ -67,10 +72,16 @@ function valueText(id: string, value: unknown, words: Words): string {
 function plain(value: unknown, words: Words): string {
   if (value === null || value === undefined) return "";
   if (typeof value === "boolean") return words.text(message(value ? "word.yes" : "word.no"));
-  if (Array.isArray(value))
-    return value.map((each) => (typeof each === "object" ? JSON.stringify(each) : String(each))).join(", ");
-  return String(value);
+  if (Array.isArray(value)) {
+    return words.list(value.map((each) => words.text(typeof each === "object" ? JSON.stringify(each) : String(each))));
+  }
+  if (typeof value === "number" && !Number.isInteger(value)) return fraction(value, words);
+  return words.text(String(value));
 }
+
+/** With the decimals it was given, and the language's own sign before them. */
+const fraction = (value: number, words: Words): string =>
+  words.tick(value, "statistic", String(value).split(".")[1]?.length ?? 0);
 
 const wordOr = (id: string, otherwise: string, words: Words): string =>
   words.has(id) ? words.text(message(id)) : otherwise;

@@ -21,7 +21,12 @@ export interface CitationList {
 
 export interface SourceView {
   readonly id: string;
+  /** The reference as printed by its publisher; a sentence in the report's language where the source is our own. */
   readonly reference: string;
+  /** True where the reference is not in the report's language. */
+  readonly foreign: boolean;
+  /** What was taken from it, or how far it was read; null where nothing needs saying. */
+  readonly note: string | null;
   /** Said in words where no mark says it. */
   readonly status: string | null;
   readonly mark: string;
@@ -63,7 +68,8 @@ export class Citations {
   all(): SourceView[] {
     return this.sources.map((source) => ({
       id: this.#anchor(source),
-      reference: source.reference,
+      ...this.#reference(source),
+      note: this.#said("note", source),
       status: source.status === "computed" ? this.words.text(message("source.status.computed")) : null,
       mark: markOf[source.status] ?? "",
     }));
@@ -87,6 +93,18 @@ export class Citations {
   #name(source: Source): string {
     const id = `source.name.${source.id}`;
     return this.words.has(id) ? this.words.text(message(id)) : shortReference(source.reference);
+  }
+
+  /** Where the source has words of its own, it is no publication but our own computation, judgement or a custom. */
+  #reference(source: Source): Pick<SourceView, "reference" | "foreign"> {
+    const own = this.#said("text", source);
+    const english = this.words.language === "en" || this.words.language === "xx";
+    return own === null ? { reference: source.reference, foreign: !english } : { reference: own, foreign: false };
+  }
+
+  #said(family: "note" | "text", source: Source): string | null {
+    const id = `source.${family}.${source.id}`;
+    return this.words.has(id) ? this.words.text(message(id)) : null;
   }
 
   #anchor(source: Source): string {

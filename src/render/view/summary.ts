@@ -5,7 +5,7 @@ import { readingSign } from "../signs.js";
 import type { Words } from "../words.js";
 import { headlineChart } from "./estimate-charts.js";
 import { type FigureView, figureView } from "./figure.js";
-import { fitting } from "./first-page.js";
+import { type Cover, fitting } from "./first-page.js";
 import type { Heading } from "./heading.js";
 
 /** The first page: the survey in a sentence, its picture, what was found, what to do next. */
@@ -28,7 +28,7 @@ export interface SummaryView extends Heading {
 }
 
 /** The first page, with as many findings and steps as it has room for. */
-export async function summaryView(heading: Heading, results: Results, words: Words): Promise<SummaryView> {
+export function summaryView(heading: Heading, cover: Cover, results: Results, words: Words): SummaryView {
   const { story } = results;
   const chart = headlineChart(results);
   const byId = new Map(results.checks.map((check) => [check.id, check]));
@@ -46,13 +46,16 @@ export async function summaryView(heading: Heading, results: Results, words: Wor
       consequence: check?.consequence === undefined ? null : words.text(check.consequence),
     };
   });
+  const cautions = story.cautions.map((caution) => words.text(caution));
   const shown = fitting({
     title: results.survey.title,
     lead: sentence,
     paragraphs,
-    hasFigure: chart !== null,
+    figure: chart === null ? null : words.text(chart.title),
     findings: findings.map(({ text, consequence }) => `${text} ${consequence ?? ""}`),
     steps,
+    cautions,
+    cover,
   });
   const more = findings.length - shown.findings;
   const moreSteps = steps.length - shown.steps;
@@ -60,11 +63,11 @@ export async function summaryView(heading: Heading, results: Results, words: Wor
     ...heading,
     sentence,
     paragraphs,
-    figure: chart === null ? null : await figureView(chart, "summary-figure", words),
+    figure: chart === null ? null : figureView(chart, "summary-figure", words),
     findings: findings.slice(0, shown.findings),
     more: more > 0 ? words.text(message("summary.more", { count: more })) : null,
     next: steps.slice(0, shown.steps),
     moreSteps: moreSteps > 0 ? words.text(message("summary.more-steps", { count: moreSteps })) : null,
-    cautions: story.cautions.map((caution) => words.text(caution)),
+    cautions,
   };
 }

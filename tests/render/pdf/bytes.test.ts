@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { wantsPageNumbers, withPageNumbers } from "../../../src/render/pdf/contents-pages.js";
 import { setPdfDates } from "../../../src/render/pdf/dates.js";
+import { setNodeNames } from "../../../src/render/pdf/node-names.js";
 import { readPages } from "../../../src/render/pdf/pages.js";
 
 const bytes = (text: string) => Uint8Array.from(Buffer.from(text, "latin1"));
@@ -21,6 +22,18 @@ describe("setPdfDates", () => {
     expect(text(pdf)).toContain("20261125085726");
     expect(() => setPdfDates(bytes("nothing"), "2031-05-09")).toThrow();
     expect(() => setPdfDates(pdf, "9 May 2031")).toThrow();
+  });
+});
+
+describe("setNodeNames", () => {
+  test("numbers the parts from 1 in their old order, wherever they are named, at the same length", () => {
+    const pdf = (first: number, second: number): string => {
+      const [a, b] = [first, second].map((number) => `(node${String(number).padStart(8, "0")})`);
+      return `\xff/ID ${b}>> /Headers [${a} ${b}] /Names [${a} 1 0 R ${b} 2 0 R] node00000009 \xfe`;
+    };
+    expect(text(setNodeNames(bytes(pdf(281, 290))))).toBe(pdf(1, 2));
+    expect(text(setNodeNames(bytes(pdf(282, 291))))).toBe(pdf(1, 2));
+    expect(text(setNodeNames(bytes("none")))).toBe("none");
   });
 });
 

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
 import { findBrowser } from "../../../src/render/pdf/find-browser.js";
 import { installedBrowserPaths } from "../../../src/render/pdf/installed-browsers.js";
-import { makePdf } from "../../../src/render/pdf/make-pdf.js";
+import { makePdfs } from "../../../src/render/pdf/make-pdf.js";
 
 const folder = mkdtempSync(join(tmpdir(), "find-browser-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -76,7 +76,7 @@ describe("findBrowser", () => {
     const tried = search.kind === "none" ? search.tried.map((reason) => reason.id) : [];
     expect(tried.at(0)).toMatch(/^pdf\.package\.(missing|platform)$/);
     expect(tried.at(-1)).toBe("pdf.machine.none");
-    const outcome = await makePdf("<p>x</p>", bare, { madeOn: "2031-05-09" });
+    const outcome = await makePdfs({ pages: ["<p>x</p>"], madeOn: "2031-05-09" }, bare);
     expect(outcome).toMatchObject({ kind: "not-printed", reason: { id: "pdf.problem.none" } });
   });
 });

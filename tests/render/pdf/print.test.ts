@@ -7,7 +7,7 @@ import { join } from "node:path";
 import { getDocument, VerbosityLevel } from "pdfjs-dist/legacy/build/pdf.mjs";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type Browser, findBrowser } from "../../../src/render/pdf/find-browser.js";
-import { makePdf } from "../../../src/render/pdf/make-pdf.js";
+import { makePdfs } from "../../../src/render/pdf/make-pdf.js";
 import { PdfProblem } from "../../../src/render/pdf/pdf-problem.js";
 import { printPdf } from "../../../src/render/pdf/print.js";
 
@@ -232,7 +232,7 @@ describe.skipIf(process.platform === "win32")("a browser that fails", () => {
 
   test("never becomes a PDF, and the reason comes back as a message", async () => {
     const { executable } = script("useless", "exit 3");
-    const outcome = await makePdf("<p>x</p>", { path: executable }, { madeOn });
+    const outcome = await makePdfs({ pages: ["<p>x</p>"], madeOn }, { path: executable });
     expect(outcome).toMatchObject({ kind: "not-printed", reason: { id: "pdf.problem.cannot-start" } });
   });
 });

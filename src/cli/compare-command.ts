@@ -1,0 +1,131 @@
+import { type ChosenSurveys, chooseSurveys } from "../compare/read-summary.js";
+import { buildComparison } from "../compare.js";
+import { startDrawingThreads } from "../render/charts/drawing-threads.js";
+import { comparisonFiles } from "../render/comparison.js";
+import type { Words } from "../render/words.js";
+import type { Comparison } from "../results/comparison.js";
+import { message } from "../results/message.js";
+import type { Message } from "../results/schema.js";
+import { reportDate } from "./clock.js";
+import type { Effects } from "./effects.js";
+import { type FoundSurveys, findSurveys } from "./find-surveys.js";
+import { firstLanguage, formatsOf, languagesOf, type OutputOptions } from "./output-options.js";
+import { readSurveys } from "./read-surveys.js";
+import { sayingIn, talkIn } from "./saying-in.js";
+import { UsageError } from "./usage-error.js";
+import { programVersion } from "./version.js";
+import { type Output, pathsToSay, writeOutput } from "./write-output.js";
+
+export interface CompareOptions extends OutputOptions {
+  readonly date?: string;
+  readonly json?: string;
+  readonly quiet?: boolean;
+}
+
+/** One thread draws while the page is put together, which takes about as long; a second would only need more memory. */
+const drawingThreads = 1;
+
+/** Fewer leave nothing to compare; more would need another kind of page. */
+export const fewestSurveys = 2;
+export const mostSurveys = 500;
+
+function assertNumber({ settings }: FoundSurveys): void {
+  const count = settings.surveys.length;
+  if (count < fewestSurveys) throw new UsageError(message("cli.compare.too-few", { count, least: fewestSurveys }));
+  if (count > mostSurveys) throw new UsageError(message("cli.compare.too-many", { count, most: mostSurveys }));
+}
+
+function refusalsOf({ refused }: Pick<ChosenSurveys, "refused">) {
+  return refused.map(({ file, reason }) => message("cli.compare.refused", { file, reason }));
+}
+
+/** The output of a comparison. */
+export function comparisonOutput(comparison: Comparison): Output {
+  return {
+    name: comparison.comparison.name,
+    page: "comparison",
+    document: "comparison.docx",
+    madeOn: comparison.madeOn,
+    draw: (words) => comparisonFiles(comparison, words),
+    drawDocument: async (words) =>
+      (await import("../render/docx/render-docx.js")).renderComparisonDocx(comparison, words),
+  };
+}
+
+/** `tareline compare`: from results, or the surveys they are computed from, to the written comparison. */
+export async function compareCommand(
+  named: readonly string[],
+  options: CompareOptions,
+  effects: Effects,
+): Promise<void> {
+  const talk = await talkIn(options.language, named[0] ?? "");
+  await sayingIn(talk, () => makeComparison(named, options, effects, talk));
+}
+
+/** What was kept of the surveys is let go when this returns: the drawing needs room of its own. */
+async function comparisonOf(
+  found: FoundSurveys,
+  options: CompareOptions,
+  effects: Effects,
+  talk: Talk,
+): Promise<Comparison> {
+  const date = reportDate(options.date, effects.environment);
+  talk.stage("read");
+  const read = await readSurveys(found.settings.surveys, found.paths, {
+    out: options.out,
+    within: found.within,
+    today: effects.today,
+    onCompute: (file) => talk.progress(message("cli.compare.computing", { file })),
+  });
+  const chosen = chooseSurveys(read);
+  const refusals = refusalsOf(chosen);
+  if (chosen.summaries.length < fewestSurveys) {
+    const count = chosen.summaries.length;
+    throw new UsageError(message("cli.compare.too-few-usable", { count, least: fewestSurveys, refusals }));
+  }
+  for (const refusal of refusals) effects.say(talk.words.text(refusal));
+  // It loads its libraries while the surveys are set beside each other.
+  if (options.json !== "-") startDrawingThreads(drawingThreads);
+  talk.stage("compare");
+  return buildComparison({ ...chosen, settings: found.settings, date, version: programVersion() });
+}
+
+/** What is said while the work goes on. */
+interface Talk {
+  readonly words: Words;
+  /** Said only where somebody watches. */
+  progress(said: Message): void;
+  stage(name: string): void;
+}
+
+function talkOf(words: Words, options: CompareOptions, effects: Effects): Talk {
+  const progress = (said: Message): void => {
+    if (options.quiet !== true && effects.watched) effects.say(words.text(said));
+  };
+  return { words, progress, stage: (name) => progress({ id: `cli.stage.${name}`, values: {} }) };
+}
+
+async function makeComparison(
+  named: readonly string[],
+  options: CompareOptions,
+  effects: Effects,
+  words: Words,
+): Promise<void> {
+  const talk = talkOf(words, options, effects);
+  const formats = formatsOf(options);
+  const found = await findSurveys(named, {
+    language: firstLanguage(options.language) ?? "en",
+    title: (surveys) => words.text(message("cli.compare.title", { surveys })),
+  });
+  assertNumber(found);
+  const languages = languagesOf(options.language, found.settings.language);
+  const comparison = await comparisonOf(found, options, effects, talk);
+  if (options.json === "-") {
+    effects.out(`${JSON.stringify(comparison, null, 1)}\n`);
+    return;
+  }
+  const { out, browser } = options;
+  const output = comparisonOutput(comparison);
+  const paths = await writeOutput(output, { out, browser, formats, languages, kept: [] }, effects, talk.stage);
+  if (options.quiet !== true) for (const line of pathsToSay(paths)) effects.say(line);
+}

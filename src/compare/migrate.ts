@@ -1,0 +1,75 @@
+import { message } from "../results/message.js";
+import { studentQuantile } from "../stats/student-t.js";
+
+/** Plain data as JSON gives it. */
+export type Json = Readonly<Record<string, unknown>>;
+
+/** The version of results.json that this program writes; version 1 is brought up to it. */
+export const currentVersion = 2;
+
+export function isMapping(value: unknown): value is Json {
+  return typeof value === "object" && value !== null && !Array.isArray(value);
+}
+
+const logit = (share: number): number => Math.log(share / (1 - share));
+const isShare = (value: unknown): value is number => typeof value === "number" && value > 0 && value < 1;
+/** How far the middle of an interval may lie from its value, on the logit scale, to be taken for a logit interval. */
+const mostOffCentre = 1e-6;
+
+/**
+ * Standard error behind a 95 % logit interval, turned round: se = p (1 - p) (logit(high) - logit(low)) / (2 t), with t
+ * the 97.5th percentile of Student's t. Null where the interval is of another kind (not centred on the value's logit),
+ * where there is none, or where the degrees of freedom are not above 0.
+ *
+ * Source: Korn and Graubard, Surv Methodol 1998;24:193-201 (the interval).
+ */
+export function errorOfLogitInterval(
+  value: unknown,
+  low: unknown,
+  high: unknown,
+  degreesOfFreedom: number,
+): number | null {
+  if (!isShare(value) || !isShare(low) || !isShare(high) || !(degreesOfFreedom > 0)) return null;
+  const [from, to] = [logit(low), logit(high)];
+  if (!(to > from) || Math.abs((from + to) / 2 - logit(value)) > mostOffCentre) return null;
+  return (value * (1 - value) * (to - from)) / (2 * studentQuantile(0.975, degreesOfFreedom));
+}
+
+/** Degrees of freedom of every published estimate, by its id. */
+function publishedDegrees(estimates: unknown): Map<string, number> {
+  const found = new Map<string, number>();
+  for (const estimate of Array.isArray(estimates) ? estimates : []) {
+    if (!isMapping(estimate) || !isMapping(estimate.overall) || typeof estimate.id !== "string") continue;
+    const { degreesOfFreedom } = estimate.overall;
+    if (typeof degreesOfFreedom === "number") found.set(estimate.id, degreesOfFreedom);
+  }
+  return found;
+}
+
+function migratedOutcome(outcome: unknown, degreesOf: ReadonlyMap<string, number>, otherwise: number): unknown {
+  if (!isMapping(outcome)) return outcome;
+  const degreesOfFreedom = degreesOf.get(String(outcome.estimate)) ?? otherwise;
+  const standardError = errorOfLogitInterval(outcome.value, outcome.low, outcome.high, degreesOfFreedom);
+  return { ...outcome, standardError, degreesOfFreedom: standardError === null ? null : degreesOfFreedom };
+}
+
+/**
+ * Version 1 of results.json as version 2. Version 1 kept only the interval of a scenario's outcome: its standard error is
+ * recovered from it with the degrees of freedom of the published estimate. Where a scenario has others (teams left out,
+ * pooled imputations) that is approximate, and a note says so. Any other version is returned as it is.
+ */
+export function migrated(raw: unknown): unknown {
+  if (!isMapping(raw) || raw.format !== "tareline-results" || raw.version !== 1) return raw;
+  const notes = [...(Array.isArray(raw.notes) ? raw.notes : []), message("compare.migrated.errors-recovered")];
+  const common = { ...raw, version: currentVersion, notes };
+  const { consequence } = raw;
+  if (!isMapping(consequence) || !Array.isArray(consequence.scenarios)) return common;
+  const degreesOf = publishedDegrees(raw.estimates);
+  const design = isMapping(raw.design) ? raw.design.degreesOfFreedom : null;
+  const otherwise = typeof design === "number" ? design : Number.NaN;
+  const scenarios = consequence.scenarios.map((scenario: unknown) => {
+    if (!isMapping(scenario) || !Array.isArray(scenario.outcomes)) return scenario;
+    return { ...scenario, outcomes: scenario.outcomes.map((one) => migratedOutcome(one, degreesOf, otherwise)) };
+  });
+  return { ...common, consequence: { ...consequence, scenarios } };
+}

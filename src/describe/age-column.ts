@@ -1,0 +1,82 @@
+import { type Cells, cellProblem, spreadNumbers } from "./cells.js";
+import { missingTexts } from "./missing.js";
+import { readNumbers } from "./numbers.js";
+import { type InputProblem, inputProblem } from "./problems.js";
+import { dayWords, monthWords } from "./role-names.js";
+import { type AgeUnit, ageUnits, type RoleSpec } from "./roles.js";
+import { plainWord } from "./words.js";
+
+/** A column of ages, understood. */
+export interface ReadAge {
+  readonly cells: Cells;
+  /** Months for every row; NaN where missing. */
+  readonly values: Float64Array;
+  /** For each distinct text, 1 where it stands for a missing value. */
+  readonly missing: Uint8Array;
+  /** Null where it could not be settled. */
+  readonly unit: AgeUnit | null;
+  readonly problems: readonly InputProblem[];
+}
+
+/** Mean length of a month, 365.25 / 12 days, as the WHO Child Growth Standards count months (2006). */
+export const daysPerMonth = 30.4375;
+
+/** Rows below which ages of six or less may well be months. */
+const fewAges = 10;
+/** No child under five has more months; a little is left for those just beyond. */
+const mostMonths = 72;
+
+function says(name: string, words: ReadonlySet<string>): boolean {
+  return plainWord(name)
+    .split("_")
+    .some((word) => words.has(word));
+}
+
+/**
+ * The unit: as stated, else as the values say (more than half beyond 72 can only be days), unless the name says otherwise:
+ * then it is open. Few children of a survey of under-fives are younger than 72 days, so that a name that speaks of days
+ * with values that do not is open too.
+ */
+function unitOf(cells: Cells, stated: string | undefined, beyond: number, rows: number): AgeUnit | null {
+  const given = ageUnits.find((unit) => unit === stated);
+  if (given !== undefined) return given;
+  const byValues: AgeUnit = beyond * 2 > rows ? "days" : "months";
+  const saysDays = says(cells.name, dayWords);
+  const saysMonths = says(cells.name, monthWords);
+  if (rows < fewAges && (saysDays || saysMonths)) return saysDays ? "days" : "months";
+  if (byValues === "days") return saysMonths ? null : "days";
+  return saysDays ? null : "months";
+}
+
+/** Days as months; a whole number of months would be read as completed months and not as the exact age that it is. */
+function monthsFromDays(days: number): number {
+  const months = days / daysPerMonth;
+  return Number.isInteger(months) ? months + 1e-9 : months;
+}
+
+/** Reads a column of ages. Ages that look like years are put to the user unless the survey is of the very young. */
+export function readAge(cells: Cells, spec: RoleSpec, oldest: number): ReadAge {
+  const missing = missingTexts(cells, spec.missing);
+  const { numbers, problems } = readNumbers(cells, missing, spec.decimal);
+  const found: InputProblem[] = [...problems];
+  let highest = 0;
+  let rows = 0;
+  let beyond = 0;
+  numbers.forEach((value, index) => {
+    if (Number.isNaN(value)) return;
+    const count = cells.counts[index] ?? 0;
+    if (value < 0) found.push(cellProblem("negative-age", cells, index));
+    highest = Math.max(highest, value);
+    rows += count;
+    if (value > mostMonths) beyond += count;
+  });
+  const unit = unitOf(cells, spec.unit, beyond, rows);
+  if (unit === null) {
+    const details = { role: "age-months", options: [...ageUnits] };
+    found.push(inputProblem("unit-unclear", cells.file, { column: cells.name, details }));
+  } else if (unit === "months" && oldest > 6 && rows >= fewAges && highest <= 6) {
+    found.push(inputProblem("age-in-years", cells.file, { column: cells.name, details: { highest } }));
+  }
+  const months = unit === "days" ? numbers.map(monthsFromDays) : numbers;
+  return { cells, values: spreadNumbers(cells, months), missing, unit, problems: found };
+}

@@ -1,0 +1,32 @@
+import { createHash } from "node:crypto";
+import type { CodedColumn } from "./survey.js";
+
+/** Whose labels can be replaced by codes. */
+export const codedGroups = ["clusters", "teams"] as const;
+export type CodedGroup = (typeof codedGroups)[number];
+
+const letterOf: Readonly<Record<CodedGroup, string>> = { clusters: "C", teams: "T" };
+
+function fingerprint(group: CodedGroup, label: string, secret: string): string {
+  return createHash("sha256")
+    .update(JSON.stringify([secret, group, label]))
+    .digest("hex");
+}
+
+/**
+ * The column with a code ('T3', 'C07') for every label. Labels are numbered in the order of their SHA-256 with the secret:
+ * neither by the alphabet nor as they stand in the file, which would tell who is who; the same labels and secret give the
+ * same codes, whatever rows are corrected, added or sorted. Without a secret somebody who knows all labels can work the
+ * numbers out; the secret is never printed.
+ */
+export function withCodes(column: CodedColumn, group: CodedGroup, secret: string): CodedColumn {
+  const order = column.labels
+    .map((label, at) => ({ at, mark: fingerprint(group, label, secret) }))
+    .sort((a, b) => (a.mark < b.mark ? -1 : 1));
+  const width = String(order.length).length;
+  const publicLabels = new Array<string>(order.length).fill("");
+  order.forEach(({ at }, i) => {
+    publicLabels[at] = `${letterOf[group]}${String(i + 1).padStart(width, "0")}`;
+  });
+  return { ...column, publicLabels, disguised: true };
+}

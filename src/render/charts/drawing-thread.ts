@@ -1,0 +1,15 @@
+import { parentPort } from "node:worker_threads";
+import { prepareDrawing, svgOf } from "./draw-svg.js";
+import type { Drawn, ToDraw } from "./drawing-threads.js";
+
+/** A thread that draws what it is sent; it loads its libraries as soon as it starts. */
+const port = parentPort;
+if (port !== null) {
+  void prepareDrawing().catch(() => {});
+  port.on("message", ({ id, spec }: ToDraw) => {
+    svgOf(spec).then(
+      (svg) => port.postMessage({ id, svg } satisfies Drawn),
+      (error: unknown) => port.postMessage({ id, failure: String(error) } satisfies Drawn),
+    );
+  });
+}

@@ -1,0 +1,241 @@
+import { message } from "../../results/message.js";
+import type { Chart } from "../../results/schema.js";
+import type { Words } from "../words.js";
+import { type CalendarTick, calendarTicks, dayNumber } from "./calendar.js";
+import {
+  type Frame,
+  heightIn,
+  type PixelText,
+  pixelPicture,
+  rowsOnPage,
+  rules,
+  type SmallPoint,
+  seriesMarks,
+  texts,
+} from "./pixels.js";
+import { textWidth, wrapAtMost } from "./text-width.js";
+import { type Spec, theme } from "./theme.js";
+import { roundRange, ticksBetween } from "./ticks.js";
+
+type Rounds = Extract<Chart, { kind: "rounds" }>;
+type Panel = Rounds["panels"][number];
+const { palette } = theme;
+
+/** Frames by how many places there are. */
+const shapes = [
+  { upTo: 1, columns: 1, height: 150 },
+  { upTo: 4, columns: 2, height: 150 },
+  { upTo: 12, columns: 3, height: 110 },
+  { upTo: Number.POSITIVE_INFINITY, columns: 4, height: 84 },
+] as const;
+const between = 20;
+
+/** What all panels of the chart have in common. */
+interface Common {
+  readonly days: readonly [number, number];
+  readonly values: readonly [number, number];
+  readonly width: number;
+  readonly height: number;
+  readonly columns: number;
+  /** Room at the start for the figures of the upright axis. */
+  readonly start: number;
+  readonly titleHeight: number;
+  readonly marks: { readonly at: number; readonly text: string }[];
+  readonly ticks: readonly CalendarTick[];
+}
+
+/** Estimates over the calendar, one small picture a place, all on the same axes. */
+export function rounds(chart: Rounds, words: Words): Spec[] {
+  const shape = shapes.find((each) => chart.panels.length <= each.upTo) ?? shapes[3];
+  const common = commonOf(chart, shape.columns, shape.height, words);
+  const most = shape.columns * rowsOnPage(rowHeightOf(common));
+  const pictures: Spec[] = [];
+  for (let first = 0; first < chart.panels.length; first += most)
+    pictures.push(pictureOf(chart, chart.panels.slice(first, first + most), common, words));
+  return pictures;
+}
+
+function commonOf(chart: Rounds, columns: number, height: number, words: Words): Common {
+  const all = chart.panels.flatMap((panel) => panel.points);
+  const { unit } = chart.y;
+  const values = roundRange(
+    all.flatMap((point) => [point.value, point.low ?? point.value, point.high ?? point.value]),
+    unit,
+    unit === "share" || unit === "count",
+  );
+  const ticks = ticksBetween(values[0], values[1], height > 120 ? 5 : 3, unit);
+  const marks = ticks.values.map((at) => ({ at, text: words.tick(at, unit, ticks.decimals) }));
+  const start = Math.max(...marks.map((mark) => textWidth(mark.text, 12))) + 10;
+  const width = Math.floor((theme.width - 12 - start - (columns - 1) * between) / columns);
+  const days = all.map((point) => dayNumber(point.day)).filter((day) => !Number.isNaN(day));
+  const span = days.length === 0 ? 365 : Math.max(Math.max(...days) - Math.min(...days), 90);
+  const room = Math.max(span * 0.12, (span * 26) / width);
+  const low = days.length === 0 ? 0 : Math.min(...days);
+  const range: readonly [number, number] = [low - room, low + span + room];
+  const lines = Math.max(1, ...chart.panels.map((panel) => titleOf(panel, width, words).length));
+  const highest = Math.max(values[0], ...all.map((point) => point.high ?? point.value));
+  const free = (height * (values[1] - highest)) / (values[1] - values[0]);
+  const labels = columns <= 2 ? 34 : 20;
+  return {
+    days: range,
+    values,
+    width,
+    height,
+    columns,
+    start,
+    titleHeight: lines * 15 + (chart.panels.some((panel) => panel.emphasis) ? 15 : 0) + 4 + Math.max(0, labels - free),
+    marks,
+    ticks: calendarTicks(range[0], range[1], width, words),
+  };
+}
+
+const rowHeightOf = (common: Common): number => common.titleHeight + common.height + 22;
+
+const titleOf = (panel: Panel, width: number, words: Words): string[] =>
+  wrapAtMost(words.text(panel.label), width, 13, 600, 2);
+
+function pictureOf(chart: Rounds, panels: readonly Panel[], common: Common, words: Words): Spec {
+  const top = 22;
+  const rowHeight = rowHeightOf(common);
+  const rows = Math.ceil(panels.length / common.columns);
+  const frames = panels.map((_, i): Frame => {
+    const row = Math.floor(i / common.columns);
+    return {
+      x: common.start + (i % common.columns) * (common.width + between),
+      y: top + row * rowHeight + common.titleHeight,
+      width: common.width,
+      height: common.height,
+    };
+  });
+  const place = (frame: Frame, day: number): number =>
+    frame.x + (frame.width * (day - common.days[0])) / (common.days[1] - common.days[0]);
+  const series = panels.map((panel, i) => {
+    const frame = frames[i] as Frame;
+    const own = panel.points
+      .filter((point) => !Number.isNaN(dayNumber(point.day)))
+      .map((point) => ({ ...point, x: place(frame, dayNumber(point.day)), hollow: point.marked === true }))
+      .sort((a, b) => a.x - b.x);
+    return { frame, points: own, strong: panel.emphasis };
+  });
+  const labels = series.flatMap((each) => valueLabels(each.frame, each.points, chart, common, words));
+  return pixelPicture(theme.width - 12, top + rows * rowHeight + 18, [
+    ...axisMarks(frames, place, common),
+    ...titles(panels, frames, common, words),
+    ...texts([{ x: 0, y: 10, text: words.text(chart.y.label) }], { color: palette.quiet }),
+    ...seriesMarks(series, common.values, common.columns > 2 ? 30 : 44),
+    ...texts(labels, {
+      align: "center",
+      baseline: "bottom",
+      stroke: palette.paper,
+      strokeWidth: 3,
+      strokeJoin: "round",
+    }),
+    ...texts(labels, { align: "center", baseline: "bottom" }),
+  ]);
+}
+
+/** Light lines across at round values, the months below the lowest frame of each column. */
+function axisMarks(frames: readonly Frame[], place: (frame: Frame, day: number) => number, common: Common): Spec[] {
+  const across = frames.flatMap((frame) =>
+    common.marks.map(({ at }) => {
+      const y = heightIn(frame, common.values, at);
+      return {
+        x: frame.x,
+        x2: frame.x + frame.width,
+        y,
+        y2: y,
+        stroke: at === common.values[0] ? palette.quiet : palette.line,
+      };
+    }),
+  );
+  const outer = frames.filter((_, i) => i % common.columns === 0);
+  const figures = outer.flatMap((frame) =>
+    common.marks.map(({ at, text }) => ({ x: frame.x - 6, y: heightIn(frame, common.values, at), text })),
+  );
+  const stubs = frames.flatMap((frame) =>
+    common.ticks.map(({ at }) => ({
+      x: place(frame, at),
+      x2: place(frame, at),
+      y: frame.y + frame.height,
+      y2: frame.y + frame.height + 4,
+      stroke: palette.quiet,
+    })),
+  );
+  const lowest = frames.filter((_, i) => i >= frames.length - common.columns);
+  const months = lowest.flatMap((frame) =>
+    common.ticks.map(({ at, lines }) => ({
+      x: place(frame, at),
+      y: frame.y + frame.height + 6,
+      text: lines.join("\n"),
+    })),
+  );
+  return [
+    ...rules(across, 0.8),
+    ...rules(stubs, 0.8),
+    ...texts(figures, { align: "right", baseline: "middle" }),
+    ...texts(months, { align: "center", baseline: "top" }),
+  ];
+}
+
+/** Names of the places, and in words which changed clearly. */
+function titles(panels: readonly Panel[], frames: readonly Frame[], common: Common, words: Words): Spec[] {
+  const names = panels.map((panel, i) => ({
+    x: (frames[i] as Frame).x,
+    y: (frames[i] as Frame).y - common.titleHeight + 12,
+    text: titleOf(panel, common.width, words).join("\n"),
+    strong: panel.emphasis,
+  }));
+  const clear = names
+    .filter((name) => name.strong)
+    .map((name) => ({
+      x: name.x,
+      y: name.y + name.text.split("\n").length * 15,
+      text: wrapAtMost(words.text(message("chart.clear-change")), common.width, 12, 400, 1).join(""),
+    }));
+  const weight = { fontSize: 13, lineHeight: 15 };
+  return [
+    ...texts(
+      names.filter((name) => name.strong),
+      { ...weight, fontWeight: 600 },
+    ),
+    ...texts(
+      names.filter((name) => !name.strong),
+      weight,
+    ),
+    ...texts(clear, { color: palette.blue }),
+  ];
+}
+
+/** The last value always, the earlier ones from the first on where they have room; with the round's name in large frames. */
+function valueLabels(
+  frame: Frame,
+  points: readonly (SmallPoint & { readonly label: string })[],
+  chart: Rounds,
+  common: Common,
+  words: Words,
+): PixelText[] {
+  const made = points.map((point) => {
+    const value = words.number(point.value, chart.y.unit);
+    const name = common.columns <= 2 ? wrapAtMost(point.label, 90, 12, 400, 1).join("") : "";
+    const width = Math.max(textWidth(value, 12), textWidth(name, 12));
+    const y = heightIn(frame, common.values, point.high ?? point.value) - 4;
+    return {
+      x: point.x,
+      y,
+      text: name === "" ? value : `${name}\n${value}`,
+      half: width / 2 + 3,
+      lines: name === "" ? 1 : 2,
+    };
+  });
+  const last = made.at(-1);
+  if (last === undefined) return [];
+  const kept = [last];
+  for (const label of made.slice(0, -1)) {
+    if (kept.every((other) => Math.abs(other.x - label.x) >= other.half + label.half)) kept.push(label);
+  }
+  return kept.map(({ x, y, text, lines, half }) => ({
+    x: Math.min(Math.max(x, frame.x + half - 6), frame.x + frame.width - half + 10),
+    y: y - (lines - 1) * 14,
+    text,
+  }));
+}

@@ -1,0 +1,144 @@
+import type { RowToCheck } from "./checks/check.js";
+import { suggestionsFor } from "./checks/row-suggestions.js";
+import type { Suspects } from "./checks/suspects.js";
+import { agesOf, withinMonths } from "./derive/age.js";
+import type { Children } from "./derive/children.js";
+import type { SurveySettings } from "./describe/settings.js";
+import { showValue } from "./describe/show-value.js";
+import type { Survey } from "./describe/survey.js";
+import type { SurveyFile } from "./describe/survey-file.js";
+import type { TextTable } from "./read/table.js";
+import type { CodeForTeam, RowForFollowUp } from "./render/csv.js";
+import { message } from "./results/message.js";
+import type { Message } from "./results/schema.js";
+
+/** The rows that one check, or what left a row out, wants looked at. */
+export interface RowsFound {
+  /** Name of the check, in words. */
+  readonly check: Message;
+  readonly rows: readonly RowToCheck[];
+}
+
+/** Rows whose age lies outside the survey's range, as records to look for a slip in. */
+function leftOut(survey: Survey, width: number): { readonly rows: number[]; readonly suspects: Suspects } {
+  const { days, source } = agesOf(survey);
+  const { from, to } = survey.settings.ageRange;
+  const rows: number[] = [];
+  days.forEach((age, row) => {
+    if (!Number.isNaN(age) && !withinMonths(age, from, to)) rows.push(row);
+  });
+  const numbers = (column: Float64Array | null | undefined): Float64Array =>
+    Float64Array.from(rows, (row) => column?.[row] ?? Number.NaN);
+  const codes = (column: Uint8Array | null): Uint8Array => Uint8Array.from(rows, (row) => column?.[row] ?? 0);
+  const measure = (column: Survey["weight"]): Float64Array | null => (column === null ? null : numbers(column.values));
+  return {
+    rows,
+    suspects: {
+      sex: codes(survey.sex),
+      ageDays: numbers(days),
+      weight: measure(survey.weight),
+      height: measure(survey.height),
+      arm: measure(survey.arm),
+      head: measure(survey.head),
+      position: survey.position === null ? null : codes(survey.position),
+      oedema: survey.oedema === null ? null : codes(survey.oedema),
+      widthAroundMean: width,
+      ageSource: codes(source),
+      birthDay: numbers(survey.birthDay),
+      interviewDay: numbers(survey.interviewDay),
+    },
+  };
+}
+
+/**
+ * Rows left out for their age that one slip would explain, such as an age in days. Ages outside the range are otherwise
+ * nothing unusual, and those rows are not listed.
+ */
+export function rowsLeftOut(survey: Survey, children: Children): RowsFound {
+  const { rows, suspects } = leftOut(survey, survey.settings.exclusions.widthAroundMean);
+  const suggestions = suggestionsFor(suspects, children, survey.settings);
+  const found = rows.flatMap((row, i): RowToCheck[] => {
+    const suggestion = suggestions[i] ?? null;
+    if (suggestion === null) return [];
+    const said = message("rows-to-check.left-out");
+    return [{ sheetRow: survey.sheetRow[row] as number, columns: [], byAge: true, message: said, suggestion }];
+  });
+  return { check: message("rows-to-check.left-out.title"), rows: found };
+}
+
+/** The labels of clusters and teams for which codes were asked for, with their codes, in the codes' order. */
+export function codeList({ cluster, team, settings }: Survey): CodeForTeam[] {
+  const columns = [
+    ["cluster", "clusters", cluster],
+    ["team", "teams", team],
+  ] as const;
+  return columns.flatMap(([role, group, column]) => {
+    const asked = settings.notes.some(({ id, values }) => id === "input.note.labels-coded" && values.group === group);
+    if (column === null || !asked) return [];
+    return column.labels
+      .map((label, at) => ({ role, label: showValue(label), code: column.publicLabels[at] ?? "" }))
+      .sort((a, b) => (a.code < b.code ? -1 : 1));
+  });
+}
+
+const ageRoles = ["birth-date", "interview-date", "age-months"] as const;
+
+/** Looks up what stands in the file. */
+class FileRows {
+  readonly #rowOf: ReadonlyMap<number, number>;
+  readonly #columns: ReadonlyMap<string, TextTable["columns"][number]>;
+
+  constructor(table: TextTable) {
+    this.#rowOf = new Map(Array.from(table.sheetRow, (sheetRow, row) => [sheetRow, row] as const));
+    this.#columns = new Map(table.columns.map((column) => [column.name, column] as const));
+  }
+
+  /** The cell's text; empty where there is none. */
+  text(sheetRow: number, name: string): string {
+    const column = this.#columns.get(name);
+    const row = this.#rowOf.get(sheetRow);
+    return column === undefined || row === undefined ? "" : (column.values[column.codes[row] ?? 0] ?? "");
+  }
+}
+
+/** The column of a role that stands in one column; null where it has none. */
+function columnOf(settings: SurveySettings, role: string): string | null {
+  const name = settings.columns[role];
+  return typeof name === "string" ? name : null;
+}
+
+/**
+ * The rows for the survey team: what each check found, with the texts as they stand in the file. Household and child are
+ * given only where the settings file names their columns, never where they were found by name.
+ */
+export function rowList(
+  found: readonly RowsFound[],
+  table: TextTable,
+  settings: SurveySettings,
+  surveyFile: SurveyFile | null,
+): RowForFollowUp[] {
+  if (found.every(({ rows }) => rows.length === 0)) return [];
+  const file = new FileRows(table);
+  const named = (role: "household" | "child"): string | null =>
+    surveyFile?.values.columns?.[role] === undefined ? null : columnOf(settings, role);
+  const places = { cluster: columnOf(settings, "cluster"), household: named("household"), child: named("child") };
+  const ages = ageRoles.flatMap((role) => columnOf(settings, role) ?? []);
+  return found.flatMap(({ check, rows }) =>
+    rows.map(({ sheetRow, columns, byAge, message: said, suggestion }): RowForFollowUp => {
+      const text = (name: string | null): string => (name === null ? "" : file.text(sheetRow, name));
+      const all = [...columns, ...(byAge === true ? ages.filter((name) => text(name) !== "") : [])];
+      return {
+        sheetRow,
+        sheet: table.container?.table ?? "",
+        cluster: text(places.cluster),
+        household: text(places.household),
+        child: text(places.child),
+        columns: all,
+        values: all.map(text),
+        check,
+        message: said,
+        suggestion: suggestion ?? null,
+      };
+    }),
+  );
+}

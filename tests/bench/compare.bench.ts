@@ -1,0 +1,126 @@
+import { spawnSync } from "node:child_process";
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { parseSurveyFile } from "../../src/describe/survey-file.js";
+import type { ExampleOptions } from "../../src/example/options.js";
+import { generateSurvey } from "../../src/example/survey.js";
+import { toCsv } from "../../src/example/to-csv.js";
+import { toYaml } from "../../src/example/to-yaml.js";
+import { readCsv } from "../../src/read/csv.js";
+import { buildReport } from "../../src/report.js";
+import type { Results } from "../../src/results/schema.js";
+
+/** As many as one comparison takes. */
+const surveys = 500;
+/** What a comparison of so many may take. */
+const mostSeconds = 10;
+const mostMegabytes = 500;
+
+/** Invented surveys that the copies are made of: of different seeds, with different faults or none. */
+const samples: readonly ExampleOptions[] = [
+  { seed: 20_241_011 },
+  { seed: 20_241_012, faults: { heightRounding: { team: "T4", share: 0.7 }, duplicateRows: { count: 8 } } },
+  { seed: 20_241_013, faults: { scaleDrift: { team: "T2", kilogramsPerDay: 0.05 } } },
+];
+
+async function resultsOf(options: ExampleOptions): Promise<string> {
+  const bytes = new TextEncoder().encode(toCsv(generateSurvey(options)));
+  const yaml = toYaml({ title: "Invented survey", name: "invented", data: "invented.csv", remark: "Invented data." });
+  const table = await readCsv(bytes, "invented.csv");
+  const surveyFile = parseSurveyFile(yaml, "invented.yaml");
+  return JSON.stringify(buildReport({ table, surveyFile, settingsSha256: null, date: null, version: "0.0.0" }).results);
+}
+
+/** Where and in which year each survey was: one, two or three rounds of a place, in turn. */
+function placesAndYears(): { readonly place: number; readonly year: number }[] {
+  const all: { place: number; year: number }[] = [];
+  for (let place = 0; all.length < surveys; place++) {
+    for (let round = 0; round <= place % 3 && all.length < surveys; round++) all.push({ place, year: 2023 + round });
+  }
+  return all;
+}
+
+/** Raises or lowers the named figures of everything below `part`, shares by nothing that could bring them past 1. */
+function scaled<T>(part: T, names: ReadonlySet<string>, factor: number): T {
+  return JSON.parse(JSON.stringify(part), (key, value: unknown) =>
+    typeof value === "number" && names.has(key) && Math.abs(value) < 0.8 ? value * factor : value,
+  ) as T;
+}
+const estimateFigures = new Set(["value", "low", "high", "standardError"]);
+const checkFigures = new Set(["value"]);
+
+/**
+ * A copy under another name, place, year and checksum: estimates and their scenarios moved up or down by up to a seventh,
+ * figures of the checks by up to a third.
+ */
+function copyOf(text: string, index: number, place: number, year: number): Results {
+  const copy = JSON.parse(text) as Results;
+  const dated = (day: string | null): string | null => (day === null ? null : year + day.slice(4));
+  const { firstDay, lastDay } = copy.survey;
+  const about = {
+    name: `district-${place}-${year}`,
+    title: `District ${place}, ${year}`,
+    population: `District ${place}`,
+    firstDay: dated(firstDay),
+    lastDay: dated(lastDay),
+  };
+  const factor = 1 + Math.sin(1.7 * index) / 7;
+  return {
+    ...copy,
+    survey: { ...copy.survey, ...about },
+    input: { ...copy.input, sha256: String(index).padStart(64, "0") },
+    estimates: scaled(copy.estimates, estimateFigures, factor),
+    checks: scaled(copy.checks, checkFigures, 1 + Math.cos(2.3 * index) / 3),
+    ...(copy.consequence === undefined ? {} : { consequence: scaled(copy.consequence, estimateFigures, factor) }),
+  };
+}
+
+/** Writes each survey's results into a folder of its own; the size of one, in megabytes. */
+export async function writeCopies(folder: string): Promise<number> {
+  const texts = await Promise.all(samples.map(resultsOf));
+  let bytes = 0;
+  for (const [index, { place, year }] of placesAndYears().entries()) {
+    const own = join(folder, `s${String(index).padStart(3, "0")}`);
+    mkdirSync(own);
+    const copy = copyOf(texts[index % texts.length] ?? "", index, place, year);
+    const written = `${JSON.stringify(copy, null, 1)}\n`;
+    bytes += written.length;
+    writeFileSync(join(own, "results.json"), written);
+  }
+  return bytes / surveys / 1e6;
+}
+
+/** Runs the built program in a process of its own, which tells its own peak memory. */
+function timed(folder: string): { readonly seconds: number; readonly megabytes: number } {
+  const main = pathToFileURL(join(import.meta.dirname, "../../dist/cli/main.js")).href;
+  const args = ["compare", folder, "--no-pdf", "--quiet", "--out", join(folder, "out")];
+  const script = `
+    const { run } = await import(${JSON.stringify(main)});
+    const say = (text) => void process.stderr.write(text + "\\n");
+    await run(${JSON.stringify(args)}, { out() {}, say, watched: false, environment: {}, exitWith(code) { process.exitCode = code; } });
+    process.stdout.write(String(process.resourceUsage().maxRSS / 1024));
+  `;
+  const start = performance.now();
+  const ran = spawnSync(process.execPath, ["--input-type=module", "-e", script], { encoding: "utf8" });
+  if (ran.status !== 0) throw new Error(`The comparison failed: ${ran.stderr}`);
+  return { seconds: (performance.now() - start) / 1000, megabytes: Number(ran.stdout) };
+}
+
+/** Time and peak memory of comparing as many surveys as may be compared, without the PDF. */
+export async function compareBench(): Promise<string> {
+  const folder = mkdtempSync(join(tmpdir(), "tareline-bench-"));
+  try {
+    const size = await writeCopies(folder);
+    const { seconds, megabytes } = timed(folder);
+    const flag = (over: boolean): string => (over ? " !" : "");
+    return [
+      `compare, ${surveys} results.json of ${size.toFixed(1)} MB each`,
+      `${seconds.toFixed(1)} s (at most ${mostSeconds})${flag(seconds > mostSeconds)}`,
+      `${megabytes.toFixed(0)} MB at most in memory (at most ${mostMegabytes})${flag(megabytes > mostMegabytes)}`,
+    ].join("\n");
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}

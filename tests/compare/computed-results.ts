@@ -1,0 +1,30 @@
+import { parseSurveyFile } from "../../src/describe/survey-file.js";
+import type { ExampleOptions } from "../../src/example/options.js";
+import { generateSurvey } from "../../src/example/survey.js";
+import { toCsv } from "../../src/example/to-csv.js";
+import { toYaml } from "../../src/example/to-yaml.js";
+import { readCsv } from "../../src/read/csv.js";
+import { buildReport } from "../../src/report.js";
+import type { Results } from "../../src/results/schema.js";
+
+/** The results of an invented survey, by way of its text, as plain JSON: what a results.json holds. */
+export async function computedResults(options: ExampleOptions, name = "invented"): Promise<Results> {
+  const { fieldwork } = options;
+  const given = { title: "Invented survey", name, data: `${name}.csv`, remark: "Invented data." };
+  const yaml = toYaml(fieldwork === undefined ? given : { ...given, fieldwork });
+  const table = await readCsv(new TextEncoder().encode(toCsv(generateSurvey(options))), `${name}.csv`);
+  const surveyFile = parseSurveyFile(yaml, `${name}.yaml`);
+  const { results } = buildReport({ table, surveyFile, settingsSha256: null, date: null, version: "1.0.0" });
+  return JSON.parse(JSON.stringify(results));
+}
+
+/** The same results as version 1 wrote them: outcomes of scenarios without standard error and degrees of freedom. */
+export function asVersionOne(results: Results): Record<string, unknown> {
+  const { consequence } = results;
+  if (consequence === undefined) return { ...results, version: 1 };
+  const scenarios = consequence.scenarios.map((scenario) => ({
+    ...scenario,
+    outcomes: scenario.outcomes.map(({ standardError: _, degreesOfFreedom: __, ...outcome }) => outcome),
+  }));
+  return { ...results, version: 1, consequence: { ...consequence, scenarios } };
+}

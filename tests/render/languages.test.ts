@@ -1,0 +1,181 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { HtmlValidate } from "html-validate";
+import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
+import puppeteer, { type Browser } from "puppeteer";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { isEmbedded } from "../../src/render/charts/text-width.js";
+import { renderComparisonHtml } from "../../src/render/comparison.js";
+import { renderHtml } from "../../src/render/html.js";
+import { findBrowser } from "../../src/render/pdf/find-browser.js";
+import { launchOf } from "../../src/render/pdf/launch.js";
+import { readPages } from "../../src/render/pdf/pages.js";
+import { printPdf } from "../../src/render/pdf/print.js";
+import { templateNames } from "../../src/render/templates.js";
+import { loadWords } from "../../src/render/words.js";
+import type { Comparison } from "../../src/results/comparison.js";
+import type { Results } from "../../src/results/schema.js";
+import { call } from "../cli/run-here.js";
+import { axe } from "./axe.js";
+
+const languages = templateNames("locales", ".json").map((name) => name.replace(".json", ""));
+const pages = languages.flatMap((language) => (["report", "comparison"] as const).map((kind) => ({ language, kind })));
+
+const folder = mkdtempSync(join(tmpdir(), "tareline-languages-"));
+const search = await findBrowser();
+let browser: Browser | undefined;
+let results: Results;
+let comparison: Comparison;
+const drawn = new Map<string, Promise<string>>();
+
+/** A page of the sample surveys in a language, drawn once. */
+function pageOf({ language, kind }: (typeof pages)[number]): Promise<string> {
+  const key = `${language} ${kind}`;
+  const words = loadWords(language);
+  const page =
+    drawn.get(key) ?? (kind === "report" ? renderHtml(results, words) : renderComparisonHtml(comparison, words));
+  drawn.set(key, page);
+  return page;
+}
+
+beforeAll(async () => {
+  const made = async (...args: string[]) => JSON.parse((await call([...args, "--json", "-"])).out);
+  results = await made("report", "sample-input/quillmar.yaml");
+  comparison = await made("compare", "sample-input/two-rounds");
+  if ("browser" in search) browser = await puppeteer.launch(launchOf(search.browser, folder, false));
+}, 60_000);
+afterAll(async () => {
+  await browser?.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+describe.each(pages)("the $kind in '$language'", ({ language, kind }) => {
+  it("is valid HTML in that language and direction, with nothing missing", async () => {
+    const page = await pageOf({ language, kind });
+    expect(page).toContain(`<html lang="${language}" dir="${language === "ar" ? "rtl" : "ltr"}">`);
+    expect(page.replace(/<style>[\s\S]*?<\/style>/g, "")).not.toMatch(/\[\[|NaN|undefined/);
+    const validator = new HtmlValidate({ extends: ["html-validate:recommended", "html-validate:a11y"] });
+    const report = await validator.validateString(page);
+    const told = report.results.flatMap((result) => result.messages.map((each) => `${each.ruleId}: ${each.message}`));
+    expect(told).toEqual([]);
+  });
+
+  it("has only signs that the embedded faces have", async () => {
+    const text = (await pageOf({ language, kind })).replace(/<style>[\s\S]*?<\/style>/g, "").replace(/<[^>]*>/g, "");
+    expect([...new Set(text)].filter((sign) => !/\s/.test(sign) && !isEmbedded(sign))).toEqual([]);
+  });
+
+  it("breaks no rule of axe-core and does not overflow, on a wide and on a narrow screen", async ({ skip }) => {
+    if (browser === undefined) return skip();
+    const page = await pageOf({ language, kind });
+    // Names of rules and widths only: WCAG 2.2, levels A and AA, are among the rules that run.
+    const { broken, passed, overflow } = await axe(browser, page, 1280);
+    expect(broken).toEqual([]);
+    expect(passed).toBeGreaterThan(20);
+    expect(overflow).toBeLessThanOrEqual(0);
+    expect(await overflowAt(320, page)).toBeLessThanOrEqual(0);
+  }, 60_000);
+});
+
+/** How far a page is wider than a window of this width, px. */
+async function overflowAt(width: number, page: string): Promise<number> {
+  const tab = await (browser as Browser).newPage();
+  await tab.setViewport({ width, height: 900 });
+  await tab.setContent(page);
+  const root = "document.documentElement";
+  const overflow = (await tab.evaluate(`${root}.scrollWidth - ${root}.clientWidth`)) as number;
+  await tab.close();
+  return overflow;
+}
+
+interface Entry {
+  readonly title: string;
+  readonly items: readonly Entry[];
+}
+const titlesOf = (entries: readonly Entry[]): string[] =>
+  entries.flatMap(({ title, items }) => [title, ...titlesOf(items)]);
+
+describe.each(languages)("the first printed page in '%s'", (language) => {
+  it("holds the whole first section", async ({ skip }) => {
+    if (!("browser" in search)) return skip();
+    const html = await pageOf({ language, kind: "report" });
+    // What comes after the second section's heading does not bear on it, and takes long to print.
+    const end = html.indexOf("</h2>", html.indexOf('<section id="who"'));
+    const beginning = `${html.slice(0, end)}</h2></section></main></div></body></html>`;
+    const pdf = await printPdf(beginning, { browser: search.browser, madeOn: "2024-10-19" });
+    const { count, pageOf: at } = readPages(pdf);
+    expect([at.get("summary"), at.get("who"), count]).toEqual([1, 2, 2]);
+  }, 60_000);
+});
+
+describe.each(["fr", "ar"])("the PDF in '%s'", (language) => {
+  it("is tagged and titled, and names its language and its sections", async ({ skip }) => {
+    if (!("browser" in search)) return skip();
+    const html = await pageOf({ language, kind: "report" });
+    const pdf = await printPdf(html, { browser: search.browser, madeOn: "2024-10-19" });
+    const document = await getDocument({ data: new Uint8Array(pdf), verbosity: 0 }).promise;
+    const { info } = await document.getMetadata();
+    expect(info).toMatchObject({ Title: results.survey.title, Language: language });
+    expect(await document.getMarkInfo()).toMatchObject({ Marked: true });
+    const words = loadWords(language);
+    const titles = titlesOf((await document.getOutline()) as Entry[]).join("\n");
+    for (const id of ["prevalence", "follow-up", "methods"]) {
+      expect(titles).toContain(words.text({ id: `section.${id}`, values: {} }));
+    }
+    await document.destroy();
+  }, 60_000);
+});
+
+describe("a page from right to left", () => {
+  it("has mirrored drawings whose texts stay legible, and no text that runs into another", async ({ skip }) => {
+    if (browser === undefined) return skip();
+    const tab = await browser.newPage();
+    await tab.setViewport({ width: 1280, height: 900 });
+    await tab.setContent(await pageOf({ language: "ar", kind: "report" }));
+    // Where the texts of a drawing stand on the screen, whatever transforms led there.
+    const boxes = (await tab.evaluate(`[...document.querySelectorAll("svg.chart")].map((svg) => ({
+      frame: svg.getBoundingClientRect().toJSON(),
+      mirrored: [...svg.querySelectorAll("text")].filter((text) => text.textContent !== "" && text.getScreenCTM().a < 0 && text.getScreenCTM().d > 0).length,
+      texts: [...svg.querySelectorAll("text")].map((text) => ({ ...text.getBoundingClientRect().toJSON(), text: text.textContent })),
+    }))`)) as Drawing[];
+    const visible = boxes.filter(({ frame }) => frame.width > 0);
+    expect(visible.length).toBeGreaterThan(20);
+    for (const { frame, mirrored, texts } of visible) {
+      expect(mirrored).toBe(0);
+      for (const each of texts) {
+        expect(each.left, each.text).toBeGreaterThanOrEqual(frame.left - 3);
+        expect(each.right, each.text).toBeLessThanOrEqual(frame.right + 3);
+      }
+      const upright = texts.filter(({ width, text }) => width > 0 && text.length > 2);
+      expect(overlapping(upright)).toEqual([]);
+    }
+    await tab.close();
+  }, 60_000);
+});
+
+interface Box {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+  readonly width: number;
+  readonly text: string;
+}
+interface Drawing {
+  readonly frame: Box;
+  readonly mirrored: number;
+  readonly texts: readonly Box[];
+}
+
+/** Pairs of texts that cover each other by more than the white space that their boxes have at their ends. */
+function overlapping(texts: readonly Box[]): string[] {
+  return texts.flatMap((one, i) =>
+    texts
+      .slice(i + 1)
+      .filter((other) => other.text !== one.text)
+      .filter((other) => Math.min(one.right, other.right) - Math.max(one.left, other.left) > 6)
+      .filter((other) => Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top) > 5)
+      .map((other) => `${one.text} / ${other.text}`),
+  );
+}
