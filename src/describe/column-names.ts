@@ -43,6 +43,7 @@ function indexOf(names: Partial<Record<Role, readonly string[]>>): Map<string, R
   return index;
 }
 
+const roleWords = roles.map((role) => [role, plainWord(role)] as const);
 const usualIndex = indexOf(roleNames);
 const weakIndex = indexOf(weakNames);
 
@@ -112,7 +113,8 @@ function matchFormTime(name: string): NameMatch[] {
 export function matchName(whole: string): NameMatch[] {
   const name = whole.slice(-longestLookedAt);
   if (isFormColumn(name)) return matchFormTime(name);
-  const own = roles.find((role) => forms(name).includes(plainWord(role)));
+  const written = forms(name);
+  const own = roleWords.find(([, word]) => written.includes(word))?.[0];
   if (own !== undefined) return [{ role: own, rank: 1, word: core(name) }];
   for (const ending of endings(name)) {
     const before = name.slice(0, name.length - ending.length);

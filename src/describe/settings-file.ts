@@ -2,6 +2,7 @@ import { isMap, isScalar, LineCounter, type Pair, parseDocument, visit, type YAM
 import type { z } from "zod";
 import { InputError, type InputProblem, inputProblem } from "./problems.js";
 import { type JsonSchema, settingsProblems } from "./settings-problems.js";
+import { isNestedTooDeep } from "./yaml-depth.js";
 
 /** The value that the draft writes where the user has to decide; no schema accepts it. */
 export const unanswered = "?";
@@ -116,6 +117,9 @@ export interface SettingsKind<Values> {
 export function parseSettings<Values>(text: string, file: string, kind: SettingsKind<Values>): SettingsFile<Values> {
   if (text.length > mostSigns) {
     throw new InputError([inputProblem("file-too-large", file, { details: { what: "packed", limit: mostSigns } })]);
+  }
+  if (isNestedTooDeep(text)) {
+    throw new InputError([inputProblem("settings-syntax", file, { line: 1, value: "DEPTH" })]);
   }
   const lines = new LineCounter();
   const options = { lineCounter: lines, prettyErrors: false, uniqueKeys: false, logLevel: "error" } as const;

@@ -1,7 +1,20 @@
 import { cssString, OwnMarkup } from "./markup.js";
 import { templateBytes, templateText } from "./templates.js";
 
-const faces = [
+/** What the further faces are cut to (templates/style/fonts/subset.py): a page without such letters never unpacks them. */
+const letters = "U+180-2AF,U+300-36F,U+1E00-1EFF";
+const arabic = "U+600-6FF,U+750-77F,U+8A0-8FF,U+200C-200F,U+2066-2069";
+
+interface Face {
+  readonly family: string;
+  readonly file: string;
+  readonly weight: number;
+  readonly style: string;
+  /** Signs the browser may take from it; all where absent. */
+  readonly range?: string;
+}
+
+const faces: readonly Face[] = [
   { family: "Tareline Sans", file: "sans-400", weight: 400, style: "normal" },
   { family: "Tareline Sans", file: "sans-600", weight: 600, style: "normal" },
   {
@@ -12,18 +25,19 @@ const faces = [
   },
   { family: "Tareline Serif", file: "serif-400", weight: 400, style: "normal" },
   { family: "Tareline Serif", file: "serif-600", weight: 600, style: "normal" },
-  { family: "Tareline Letters", file: "letters-400", weight: 400, style: "normal" },
-  { family: "Tareline Letters", file: "letters-600", weight: 600, style: "normal" },
-  { family: "Tareline Arabic", file: "arabic-400", weight: 400, style: "normal" },
-  { family: "Tareline Arabic", file: "arabic-600", weight: 600, style: "normal" },
-] as const;
+  { family: "Tareline Letters", file: "letters-400", weight: 400, style: "normal", range: letters },
+  { family: "Tareline Letters", file: "letters-600", weight: 600, style: "normal", range: letters },
+  { family: "Tareline Arabic", file: "arabic-400", weight: 400, style: "normal", range: arabic },
+  { family: "Tareline Arabic", file: "arabic-600", weight: 600, style: "normal", range: arabic },
+];
 
 /** The embedded faces: without them a machine that has no fonts prints no text at all. */
 function fontFaces(): string {
   return faces
-    .map(({ family, file, weight, style }) => {
+    .map(({ family, file, weight, style, range }) => {
       const data = templateBytes(`style/fonts/${file}.woff2`).toString("base64");
-      return `@font-face{font-family:"${family}";font-weight:${weight};font-style:${style};font-display:block;src:url(data:font/woff2;base64,${data}) format("woff2")}`;
+      const only = range === undefined ? "" : `;unicode-range:${range}`;
+      return `@font-face{font-family:"${family}";font-weight:${weight};font-style:${style};font-display:block;src:url(data:font/woff2;base64,${data}) format("woff2")${only}}`;
     })
     .join("\n");
 }

@@ -35,7 +35,7 @@ const hostile = [
   "{n, plural, one {#} other {#}}",
   "{{own 1}}",
   "<!--drawing 0-->",
-  "${1+1}",
+  "$".concat("{1+1}"),
   "]]>&#0;&amp;",
   "x".repeat(1000),
 ] as const;

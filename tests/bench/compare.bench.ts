@@ -1,8 +1,6 @@
-import { spawnSync } from "node:child_process";
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { pathToFileURL } from "node:url";
 import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import type { ExampleOptions } from "../../src/example/options.js";
 import { generateSurvey } from "../../src/example/survey.js";
@@ -11,6 +9,7 @@ import { toYaml } from "../../src/example/to-yaml.js";
 import { readCsv } from "../../src/read/csv.js";
 import { buildReport } from "../../src/report.js";
 import type { Results } from "../../src/results/schema.js";
+import { flag, wholeProcess } from "./whole-process.js";
 
 /** As many as one comparison takes. */
 const surveys = 500;
@@ -92,29 +91,19 @@ export async function writeCopies(folder: string): Promise<number> {
   return bytes / surveys / 1e6;
 }
 
-/** Runs the built program in a process of its own, which tells its own peak memory. */
-function timed(folder: string): { readonly seconds: number; readonly megabytes: number } {
-  const main = pathToFileURL(join(import.meta.dirname, "../../dist/cli/main.js")).href;
-  const args = ["compare", folder, "--no-pdf", "--quiet", "--out", join(folder, "out")];
-  const script = `
-    const { run } = await import(${JSON.stringify(main)});
-    const say = (text) => void process.stderr.write(text + "\\n");
-    await run(${JSON.stringify(args)}, { out() {}, say, watched: false, environment: {}, exitWith(code) { process.exitCode = code; } });
-    process.stdout.write(String(process.resourceUsage().maxRSS / 1024));
-  `;
-  const start = performance.now();
-  const ran = spawnSync(process.execPath, ["--input-type=module", "-e", script], { encoding: "utf8" });
-  if (ran.status !== 0) throw new Error(`The comparison failed: ${ran.stderr}`);
-  return { seconds: (performance.now() - start) / 1000, megabytes: Number(ran.stdout) };
-}
-
 /** Time and peak memory of comparing as many surveys as may be compared, without the PDF. */
 export async function compareBench(): Promise<string> {
   const folder = mkdtempSync(join(tmpdir(), "tareline-bench-"));
   try {
     const size = await writeCopies(folder);
-    const { seconds, megabytes } = timed(folder);
-    const flag = (over: boolean): string => (over ? " !" : "");
+    const { seconds, megabytes } = wholeProcess([
+      "compare",
+      folder,
+      "--no-pdf",
+      "--quiet",
+      "--out",
+      join(folder, "out"),
+    ]);
     return [
       `compare, ${surveys} results.json of ${size.toFixed(1)} MB each`,
       `${seconds.toFixed(1)} s (at most ${mostSeconds})${flag(seconds > mostSeconds)}`,

@@ -47,9 +47,10 @@ async function suite(bench: Bench): Promise<string> {
 
 const log = (text: string): void => void process.stdout.write(`${text}\n`);
 
-/** `npm run bench`, or with names: any of stages, scores, consequence, compare. */
+/** `npm run bench`, or with names: any of budget, stages, scores, consequence, compare. */
 export async function runBench(wanted: readonly string[]): Promise<void> {
   const asked = (name: string): boolean => wanted.length === 0 || wanted.includes(name);
+  if (asked("budget")) log(`${(await import("./budget.bench.js")).budgetBench()}\n`);
   if (asked("stages")) {
     log(
       `Floor: csv-parse alone on the same bytes, in the same run. Growth: how many times the time for ${large / small} times the children.`,

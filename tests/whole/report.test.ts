@@ -20,7 +20,8 @@ function sampleColumn(name: string): string[] {
 }
 
 beforeAll(async () => {
-  for (const name of ["quillmar.csv", "quillmar.yaml"]) copyFileSync(join(sampleFolder, name), inFolder(name));
+  for (const name of ["quillmar.csv", "quillmar.yaml", "quillmar-clusters.csv"])
+    copyFileSync(join(sampleFolder, name), inFolder(name));
   first = await program(["report", "quillmar.yaml"], folder);
   output = filesIn(inFolder("out", "quillmar"));
   html = output.get("report.html")?.toString("utf8") ?? "";
@@ -48,7 +49,7 @@ describe("a report of the sample survey", () => {
       [
         ...["report.html", "report.pdf", "results.json", "rows-to-check.csv"],
         // Drawn from all checks and all estimates, so of no single one.
-        ...["tables/checks.csv", "tables/prevalence.csv"],
+        ...["tables/checks.csv", "tables/prevalence.csv", "tables/README.txt"],
         ...tables.map((table) => `tables/${table.id}.csv`),
       ].sort(),
     );
@@ -71,7 +72,7 @@ describe("a report of the sample survey", () => {
 
   it("leaves nothing else behind: no unfinished folder, no file outside the output", () => {
     const outside = [...filesIn(folder).keys()].filter((name) => !name.startsWith("out/quillmar/"));
-    expect(outside).toEqual(["quillmar.csv", "quillmar.yaml"]);
+    expect(outside.sort()).toEqual(["quillmar-clusters.csv", "quillmar.csv", "quillmar.yaml"]);
   });
 
   it("the same call gives the same bytes, the PDF's too", async () => {
