@@ -21,14 +21,14 @@ const withSheet = (xml: string) => workbook({ "xl/worksheets/sheet1.xml": xml })
 
 /** What a reader made to work without end is given, and the first problem that it has to say. */
 const bombs: Readonly<Record<string, readonly [() => Buffer, string | null]>> = {
-  "3,000 rows with one cell in the last column": [
-    () => withSheet(sheet(many(3000, (i) => `<row r="${i}"><c r="XFD${i}"><v>1</v></c></row>`))),
+  "1,000 rows with one cell in the last column": [
+    () => withSheet(sheet(many(1000, (i) => `<row r="${i}"><c r="XFD${i}"><v>1</v></c></row>`))),
     "uneven-row",
   ],
   "a header in the last column over many rows": [
     () => {
       const wide = header.replace("</row>", '<c r="XFD1" t="inlineStr"><is><t>x</t></is></c></row>');
-      const rows = many(20_000, (i) => `<row r="${i}"><c r="A${i}"><v>1</v></c></row>`);
+      const rows = many(4000, (i) => `<row r="${i}"><c r="A${i}"><v>1</v></c></row>`);
       return withSheet(sheet(rows).replace(header, wide));
     },
     "file-too-large",
@@ -69,7 +69,7 @@ const bombs: Readonly<Record<string, readonly [() => Buffer, string | null]>> = 
   "a name of 250,000 groups": [() => Buffer.from(`sex,weight,${"a.b/".repeat(250_000)}\nm,9,1\n`), null],
   "a name of 2,000 other names": [() => Buffer.from(`"${'1,7.9:m.n+o/""'.repeat(2000)}",sex,weight\n1,m,9\n`), null],
   "a million blank lines": [() => Buffer.from(`sex,weight\n${"\n".repeat(1_000_000)}m,9\n`), null],
-  "200,000 rows of another length": [() => Buffer.from(`sex,weight\n${"m\n".repeat(200_000)}`), "uneven-row"],
+  "a million rows of another length": [() => Buffer.from(`sex,weight\n${"m\n".repeat(1_000_000)}`), "uneven-row"],
   "2,000,000 quotes": [() => Buffer.from(`sex,weight\n${'"'.repeat(2_000_000)}\n`), "uneven-row"],
   "2,000,000 separators": [() => Buffer.from(",".repeat(2_000_000)), "one-column"],
 };

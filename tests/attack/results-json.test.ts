@@ -7,6 +7,7 @@ import { resultsSchema } from "../../src/results/schema.js";
 import { call, emptyFolder } from "../cli/run-here.js";
 import { sampleResults, withConsequence } from "../render/sample-results.js";
 import { filesIn, reachesOut } from "../whole/program.js";
+import { xmlIn } from "./xml-in.js";
 
 const text = JSON.stringify(withConsequence(sampleResults));
 const facts: SurveyFacts = {
@@ -18,6 +19,9 @@ const facts: SurveyFacts = {
   population: null,
   clustersRevisited: false,
 };
+
+/** What may stand in no page and no document. */
+const unreadable = /(?![\t\n\r])[\p{Cc}\p{Cs}\u202A-\u202E\uFFFE\uFFFF]/u;
 
 /** A message with others within it. */
 function nested(depth: number): unknown {
@@ -85,7 +89,7 @@ describe("results changed by hand", () => {
     );
   });
 
-  const rendered = async (raw: unknown) => {
+  const rendered = async (raw: unknown, formats = "html") => {
     const folder = emptyFolder();
     mkdirSync(join(folder, "in"));
     writeFileSync(join(folder, "in", "results.json"), typeof raw === "string" ? raw : JSON.stringify(raw));
@@ -93,7 +97,7 @@ describe("results changed by hand", () => {
       "render",
       join(folder, "in", "results.json"),
       "--formats",
-      "html",
+      formats,
       "--out",
       join(folder, "out"),
     ]);
@@ -107,7 +111,11 @@ describe("results changed by hand", () => {
     // Between tags such a text is only read.
     expect(reachesOut(html.replace(/>[^<>]*</g, "><"))).toEqual([]);
     expect(html.match(/<style[^>]*>[^<]*http[^<]*<\/style>/)).toBeNull();
-    expect(html).not.toMatch(/(?![\t\n\r])[\p{Cc}\p{Cs}\u202A-\u202E]/u);
+    expect(html).not.toMatch(unreadable);
+    const [document] = [...filesIn(folder)].filter(([name]) => name.endsWith("annex.docx"));
+    const parts = [...(document === undefined ? [] : xmlIn(document[1]))];
+    expect(parts.length > 4).toBe(formats.includes("docx"));
+    for (const [name, xml] of parts) expect([name, unreadable.exec(xml)?.[0]]).toEqual([name, undefined]);
     return ended.code;
   };
 
@@ -121,7 +129,7 @@ describe("results changed by hand", () => {
         typeof value === "string" && ["title", "population", "label", "detail", "reference", "url"].includes(key);
       return isFree ? `"><script>alert(1)</script>\u202E\u0000\ud800${value}` : value;
     };
-    expect(await rendered(hostile(JSON.parse(text)))).toBe(0);
+    expect(await rendered(hostile(JSON.parse(text)), "html,docx")).toBe(0);
   });
 
   it("at any place draw a page or are refused", async () => {
