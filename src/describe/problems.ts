@@ -1,5 +1,6 @@
 import type { InputProblem, ProblemKind } from "../read/problem.js";
 import { message } from "../results/message.js";
+import type { ProblemLine } from "../results/problem-line.js";
 import type { Message, MessageValue } from "../results/schema.js";
 import { showValue } from "./show-value.js";
 
@@ -110,24 +111,6 @@ function groupOf(problems: readonly InputProblem[]): ProblemGroup {
     more: count - total(examples),
     remedy: message(first.remedy, values),
   };
-}
-
-/** One problem, with the place it concerns and its words. */
-export interface ProblemLine {
-  readonly file: string;
-  /** Row as a spreadsheet shows it; the first, where several rows hold the same value. */
-  readonly row: number | null;
-  /** Line of the settings file. */
-  readonly line: number | null;
-  readonly column: string;
-  /** The cell's text, clipped; empty where the problem is not about one. */
-  readonly value: string;
-  /** Cells, rows or keys that it stands for. */
-  readonly count: number;
-  readonly title: Message;
-  /** What more there is to say about this one; null where place and value say it all. */
-  readonly detail: Message | null;
-  readonly remedy: Message;
 }
 
 /** A problem by itself, as a line of a list. */

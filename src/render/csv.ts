@@ -1,3 +1,4 @@
+import type { ProblemLine } from "../results/problem-line.js";
 import type { Message, Reading, Table, TableCell } from "../results/schema.js";
 import { withoutIsolates } from "./isolate.js";
 
@@ -106,19 +107,6 @@ export function codesCsv(codes: readonly CodeForTeam[], words: Words, separators
   return toCsv([header, ...lines], separators);
 }
 
-/** One problem of the input, as a line of problems.csv. */
-export interface ProblemForList {
-  readonly file: string;
-  readonly row: number | null;
-  readonly line: number | null;
-  readonly column: string;
-  readonly value: string;
-  readonly count: number;
-  readonly title: Message;
-  readonly detail: Message | null;
-  readonly remedy: Message;
-}
-
 const problemColumns = ["file", "row", "line", "column", "value", "count", "problem", "detail", "remedy"];
 
 /** The first line of problems.csv, by which an earlier one is known. */
@@ -128,7 +116,7 @@ export function problemsHeader(words: Words, separators: CsvSeparators = english
 
 /** Every problem of the input, one a line, as CSV. */
 export function problemsCsv(
-  problems: readonly ProblemForList[],
+  problems: readonly ProblemLine[],
   words: Words,
   separators: CsvSeparators = english,
 ): string {

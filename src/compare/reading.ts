@@ -1,7 +1,0 @@
-import type { Reading } from "../results/schema.js";
-
-/** The most serious reading has the largest number: for sorting only, never added up. */
-export const severity: Readonly<Record<Reading, number>> = { doubt: 3, explain: 2, unknown: 1, expected: 0 };
-
-/** A finding: a check that needs explaining or casts doubt. */
-export const isConcern = (reading: Reading): boolean => reading === "doubt" || reading === "explain";
