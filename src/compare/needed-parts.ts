@@ -1,5 +1,12 @@
 import { z } from "zod";
-import { estimateCellSchema, messageSchema, quantitySchema, readingSchema } from "../results/schema.js";
+import {
+  checkResultSchema,
+  estimateCellSchema,
+  estimateResultSchema,
+  groupReadingSchema,
+  resultsSchema,
+  scenarioResultSchema,
+} from "../results/schema.js";
 
 /** Of an estimate's cell everything but its class: the same scheme's limits stand in every cell. */
 const neededCell = z.object(estimateCellSchema.omit({ classification: true }).shape);
@@ -21,37 +28,20 @@ export const neededSchema = z.object({
     exclusions: z.object({ default: z.string(), widthAroundMean: z.number() }),
     positionRule: z.string(),
   }),
-  design: z.object({
-    clusters: z.number().nullable(),
-    strata: z.number(),
-    weighted: z.boolean(),
-    finitePopulationCorrection: z.boolean(),
-  }),
-  children: z.object({ total: z.number() }),
+  design: z.object(
+    resultsSchema.shape.design.pick({ clusters: true, strata: true, weighted: true, finitePopulationCorrection: true })
+      .shape,
+  ),
+  children: z.object(resultsSchema.shape.children.pick({ total: true }).shape),
   checks: z.array(
     z.object({
-      id: z.string(),
-      reading: readingSchema,
-      reason: messageSchema.optional(),
-      quantities: z.array(quantitySchema),
-      rowsToCheck: z.number(),
-      groups: z.array(
-        z.object({
-          by: z.string(),
-          label: z.string(),
-          n: z.number(),
-          reading: readingSchema,
-          quantities: z.array(quantitySchema),
-        }),
-      ),
+      ...checkResultSchema.pick({ id: true, reading: true, reason: true, quantities: true, rowsToCheck: true }).shape,
+      groups: z.array(z.object(groupReadingSchema.omit({ adjustedProbability: true }).shape)),
     }),
   ),
   estimates: z.array(
     z.object({
-      id: z.string(),
-      family: z.string(),
-      kind: z.enum(["proportion", "mean"]),
-      reason: messageSchema.optional(),
+      ...estimateResultSchema.pick({ id: true, family: true, kind: true, reason: true }).shape,
       overall: neededCell.nullable(),
       byExclusion: z.array(z.object({ rule: z.string(), cell: neededCell })),
     }),
@@ -60,20 +50,9 @@ export const neededSchema = z.object({
     .object({
       scenarios: z.array(
         z.object({
-          id: z.string(),
-          group: z.string(),
-          label: messageSchema,
-          kind: z.enum(["estimate", "bound", "sensitivity"]),
-          reason: messageSchema.optional(),
+          ...scenarioResultSchema.pick({ id: true, group: true, label: true, kind: true, reason: true }).shape,
           outcomes: z.array(
-            z.object({
-              estimate: z.string(),
-              value: z.number(),
-              low: z.number().nullable(),
-              high: z.number().nullable(),
-              standardError: z.number().nullable(),
-              degreesOfFreedom: z.number().nullable(),
-            }),
+            z.object(scenarioResultSchema.shape.outcomes.element.omit({ shift: true, class: true, moves: true }).shape),
           ),
         }),
       ),
