@@ -8,6 +8,7 @@ import {
   type Coverage,
   type CoverageLimits,
   coverageOf,
+  coverageVariant,
   firstLabels,
   type ReadCoverage,
   readCoverage,
@@ -58,11 +59,6 @@ function frameLost(clusters: readonly PlannedCluster[]): number {
 function judge({ overall, strata, unplanned }: ClustersReachedNumbers): Reading {
   const inStrata = strata.map(({ reading }) => reading);
   return mostSerious([overall.reading, ...inStrata, unplanned.count > 0 ? "explain" : "expected"]);
-}
-
-function variantOf(numbers: ClustersReachedNumbers, reading: Reading): string {
-  if (reading === "expected" || numbers.overall.reading === reading) return reading;
-  return numbers.strata.some((stratum) => stratum.reading === reading) ? "strata" : "unplanned";
 }
 
 function valuesOf(numbers: ClustersReachedNumbers): Message["values"] {
@@ -170,7 +166,7 @@ export const clustersReached: Check<ClustersReachedNumbers> = {
     const unusual = reading !== "expected";
     const actions = numbers.unplanned.count > 0 ? ["lost", "codes"] : ["lost"];
     return {
-      finding: message(`checks.clusters-reached.finding.${variantOf(numbers, reading)}`, values),
+      finding: message(`checks.clusters-reached.finding.${coverageVariant(numbers, reading, "unplanned")}`, values),
       meaning: meaningOf(numbers, values),
       causes: unusual ? causesOf(numbers) : [],
       actions: unusual ? actions.map((action) => message(`checks.clusters-reached.action.${action}`, values)) : [],

@@ -60,3 +60,13 @@ export function reachedClusters(plan: SamplePlan): PlannedCluster[] {
 export function firstLabels(labels: readonly (string | null)[], most = 12): string[] {
   return labels.filter((label) => label !== null).slice(0, most);
 }
+
+/** What a coverage's finding is about: the whole, a stratum of it, or else `otherwise`; as expected, just that. */
+export function coverageVariant(
+  { overall, strata }: { readonly overall: ReadCoverage<Coverage>; readonly strata: readonly ReadCoverage<Coverage>[] },
+  reading: Reading,
+  otherwise: string,
+): string {
+  if (reading === "expected" || overall.reading === reading) return reading;
+  return strata.some((stratum) => stratum.reading === reading) ? "strata" : otherwise;
+}

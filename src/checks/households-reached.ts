@@ -8,6 +8,7 @@ import {
   type Coverage,
   type CoverageLimits,
   coverageOf,
+  coverageVariant,
   firstLabels,
   type ReadCoverage,
   reachedClusters,
@@ -97,11 +98,6 @@ function judge({ overall, strata }: HouseholdsReachedNumbers): Reading {
   return mostSerious([overall.reading, ...strata.map(({ reading }) => reading), excess(overall)]);
 }
 
-function variantOf(numbers: HouseholdsReachedNumbers, reading: Reading): string {
-  if (reading === "expected" || numbers.overall.reading === reading) return reading;
-  return numbers.strata.some((stratum) => stratum.reading === reading) ? "strata" : "beyond";
-}
-
 function valuesOf({ overall, strata, poor, inLostClusters }: HouseholdsReachedNumbers): Message["values"] {
   const noticed = strata.filter(({ reading }) => reading === "explain");
   return {
@@ -188,7 +184,7 @@ export const householdsReached: Check<HouseholdsReachedNumbers> = {
     const unusual = reading !== "expected";
     const say = (id: string): Message => message(`checks.households-reached.meaning.${id}`, values);
     return {
-      finding: message(`checks.households-reached.finding.${variantOf(numbers, reading)}`, values),
+      finding: message(`checks.households-reached.finding.${coverageVariant(numbers, reading, "beyond")}`, values),
       meaning: [
         say("numbers"),
         ...(numbers.poor.labels.length > 0 ? [say("poor")] : []),

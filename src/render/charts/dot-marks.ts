@@ -11,47 +11,16 @@ const { palette } = theme;
 /** Names of rows and headings of groups, at the left of the frame. */
 export function textMarks(layout: Layout): Spec[] {
   const { placed } = layout;
-  const marks: Spec[] = [
-    {
-      data: {
-        values: placed.rows.map((row) => ({
-          y: row.y - (row.text.split("\n").length - 1) * 7,
-          text: row.text,
-        })),
-      },
-      mark: {
-        type: "text",
-        align: "left",
-        baseline: "middle",
-        lineBreak: "\n",
-        lineHeight: 14,
-      },
-      encoding: {
-        x: { value: -layout.labelWidth - 12 },
-        y: quantitative("y"),
-        text: { field: "text" },
-      },
-    },
+  const names = placed.rows.map(({ y, text }) => ({ y: y - (text.split("\n").length - 1) * 7, text }));
+  const written = (values: readonly object[], mark: Spec): Spec => ({
+    data: { values },
+    mark: { type: "text", align: "left", baseline: "middle", ...mark, lineBreak: "\n", lineHeight: 14 },
+    encoding: { x: { value: -layout.labelWidth - 12 }, y: quantitative("y"), text: { field: "text" } },
+  });
+  return [
+    written(names, {}),
+    ...(placed.headings.length > 0 ? [written([...placed.headings], { fontWeight: 600 })] : []),
   ];
-  if (placed.headings.length > 0) {
-    marks.push({
-      data: { values: [...placed.headings] },
-      mark: {
-        type: "text",
-        align: "left",
-        baseline: "middle",
-        fontWeight: 600,
-        lineBreak: "\n",
-        lineHeight: 14,
-      },
-      encoding: {
-        x: { value: -layout.labelWidth - 12 },
-        y: quantitative("y"),
-        text: { field: "text" },
-      },
-    });
-  }
-  return marks;
 }
 
 /** Figures in columns at the right of the frame, with their headings. */
