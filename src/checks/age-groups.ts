@@ -1,5 +1,7 @@
 /** Shares of the age groups: too few children at one age and too many at the next show ages guessed, or children left out. */
+
 import { message } from "../results/message.js";
+import { isConcern } from "../results/reading.js";
 import type { Chart, Message, Reading, Table } from "../results/schema.js";
 import { clusteredFit } from "../stats/design/clustered-fit.js";
 import {
@@ -43,7 +45,7 @@ function extremes(numbers: AgeGroupsNumbers): { readonly most: number; readonly 
 }
 
 function unusualTeams(numbers: AgeGroupsNumbers): string[] {
-  return numbers.teams.filter(({ reading }) => reading === "explain" || reading === "doubt").map(({ label }) => label);
+  return numbers.teams.filter(({ reading }) => isConcern(reading)).map(({ label }) => label);
 }
 
 function chartOf(numbers: AgeGroupsNumbers, reading: Reading): Chart {

@@ -1,4 +1,5 @@
 import { message } from "../results/message.js";
+import { isConcern } from "../results/reading.js";
 import type { Reading } from "../results/schema.js";
 import { dayLimits, monthLimits, subject } from "./age-heaping-readings.js";
 import type { Said } from "./check.js";
@@ -12,7 +13,7 @@ export function sayAgeHeaping(numbers: AgeHeapingNumbers, reading: Reading): Sai
   const groups = unusualLabels(numbers.groups);
   const lead = leadOf(numbers.groups);
   const first = namedFirst(numbers.groups);
-  const unusual = reading === "explain" || reading === "doubt";
+  const unusual = isConcern(reading);
   const about = unusual ? subject(numbers, reading) : "none";
   const values = {
     n: numbers.n,

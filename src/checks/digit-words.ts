@@ -1,4 +1,5 @@
 import { message } from "../results/message.js";
+import { isConcern } from "../results/reading.js";
 import type { Message, Reading } from "../results/schema.js";
 import type { Said } from "./check.js";
 import { type DigitNumbers, judgeStep, type TeamDigits } from "./digits.js";
@@ -17,7 +18,7 @@ export function findingKind(numbers: DigitNumbers, reading: Reading): string {
 
 /** The teams that need explaining or are in doubt. */
 export function noticedTeams(numbers: DigitNumbers): readonly TeamDigits[] {
-  return numbers.teams.filter((team) => team.reading === "explain" || team.reading === "doubt");
+  return numbers.teams.filter((team) => isConcern(team.reading));
 }
 
 /** The digit that the noticed teams prefer most, and its share in the team that does so most. */
@@ -68,7 +69,7 @@ export function say(numbers: DigitNumbers, reading: Reading): Said {
   const given = values(numbers);
   const told = (part: string): Message => message(`${common}.${part}`, given);
   const kind = findingKind(numbers, reading);
-  const noticed = reading === "explain" || reading === "doubt";
+  const noticed = isConcern(reading);
   const teams = noticedTeams(numbers).length > 0;
   const { overall } = numbers;
   return {

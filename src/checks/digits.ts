@@ -1,5 +1,6 @@
 import type { Children } from "../derive/children.js";
 import type { MeasureColumn } from "../describe/survey.js";
+import { isConcern } from "../results/reading.js";
 import type { Interval, Reading } from "../results/schema.js";
 import { digitNoise } from "../stats/digit-noise.js";
 import { digitPreference } from "../stats/digit-preference.js";
@@ -245,6 +246,6 @@ export function judgeDigits(numbers: DigitNumbers): Reading {
   const step = judgeStep(numbers);
   // Digits that cannot be read must not look fine because the step is.
   if (numbers.overall === null) return step === "expected" ? "unknown" : step;
-  const teams = numbers.teams.some(({ reading }) => reading === "explain" || reading === "doubt");
+  const teams = numbers.teams.some(({ reading }) => isConcern(reading));
   return mostSerious([step, numbers.overallReading, teams ? "explain" : "expected"]);
 }

@@ -1,5 +1,7 @@
 /** Rows that repeat another child's sex, age and measures exactly: a form entered twice counts a child twice. */
+
 import { message } from "../results/message.js";
+import { isConcern } from "../results/reading.js";
 import type { Reading, Table } from "../results/schema.js";
 import { poissonQuantile } from "../stats/poisson.js";
 import type { Check } from "./check.js";
@@ -158,9 +160,7 @@ export const duplicateRows: Check<DuplicateRowsNumbers> = {
   say(numbers, reading) {
     const { anywhere, withinCluster } = numbers;
     const unusual = reading !== "expected";
-    const teams = numbers.teams
-      .filter((team) => team.reading === "explain" || team.reading === "doubt")
-      .map((team) => team.label);
+    const teams = numbers.teams.filter((team) => isConcern(team.reading)).map((team) => team.label);
     const values = {
       repeats: numbers.repeats,
       share: numbers.repeats / numbers.compared,

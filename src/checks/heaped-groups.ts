@@ -1,5 +1,6 @@
 import { groupName } from "../results/group-name.js";
 import { message } from "../results/message.js";
+import { isConcern } from "../results/reading.js";
 import type { Message } from "../results/schema.js";
 import type { HeapedGroup } from "./month-heaps.js";
 
@@ -10,7 +11,7 @@ const clearlyStronger = 1.25;
 /** Groups of one kind that are named; the table holds all. */
 const mostNamed = 3;
 
-const isUnusual = (group: HeapedGroup): boolean => group.reading === "explain" || group.reading === "doubt";
+const isUnusual = (group: HeapedGroup): boolean => isConcern(group.reading);
 
 /** The unusual groups of a kind, largest ratio first. */
 function unusualOf(groups: readonly HeapedGroup[], by: string): HeapedGroup[] {

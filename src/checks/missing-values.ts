@@ -1,5 +1,7 @@
 /** Values that are not there: a child without a height or an age falls out of the prevalence, and those who fall out may be the ill ones. */
+
 import { message } from "../results/message.js";
+import { isConcern } from "../results/reading.js";
 import type { Reading } from "../results/schema.js";
 import type { Check } from "./check.js";
 import { clusteringOf, measurementDesign } from "./clustering.js";
@@ -116,7 +118,7 @@ export const missingValues: Check<MissingValuesNumbers> = {
     const worst = worstOf(numbers);
     const unusual = reading !== "expected";
     const teams = unusualLabels(numbers.teams);
-    const differing = numbers.differences.filter(({ reading: own }) => own === "explain" || own === "doubt");
+    const differing = numbers.differences.filter(({ reading: own }) => isConcern(own));
     const values = {
       role: message(`checks.missing-values.role.${worst.role}`),
       share: worst.share,

@@ -1,4 +1,5 @@
 import { message } from "../results/message.js";
+import { isConcern } from "../results/reading.js";
 import type { Message, Reading } from "../results/schema.js";
 import type { Said } from "./check.js";
 import { fewestForShape, type IndexShape, kurtosisGuide, skewnessGuide, type TeamShape } from "./shape-numbers.js";
@@ -11,7 +12,7 @@ export interface ShapeNumbers {
 
 /** The teams that need explaining or are in doubt. */
 export function noticedTeams(numbers: ShapeNumbers): readonly TeamShape[] {
-  return numbers.teams.filter((team) => team.reading === "explain" || team.reading === "doubt");
+  return numbers.teams.filter((team) => isConcern(team.reading));
 }
 
 /** Which departure an index shows, for its words. */
@@ -59,7 +60,7 @@ export function say(numbers: ShapeNumbers, reading: Reading): Said {
       kurtosisHigh: kurtosisGuide.high,
       fewest: fewestForShape,
     });
-  const noticed = reading === "explain" || reading === "doubt";
+  const noticed = isConcern(reading);
   const significant = numbers.indices.filter(
     (one) => one.reading === "expected" && one.andersonDarling.probability < 0.05,
   );

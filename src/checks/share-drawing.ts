@@ -1,5 +1,6 @@
 import { groupName } from "../results/group-name.js";
 import { message } from "../results/message.js";
+import { isConcern } from "../results/reading.js";
 import type { Chart, Message, Reading, Table, TableCell, Unit } from "../results/schema.js";
 import type { GroupShare, ShareAgainst } from "./shares.js";
 
@@ -115,7 +116,7 @@ export function shareTable(drawn: DrawnShares): Table {
 
 /** Labels of the groups that need explaining or are in doubt. */
 export function unusualLabels(groups: readonly GroupShare[]): string[] {
-  return groups.filter((group) => group.reading === "explain" || group.reading === "doubt").map((group) => group.label);
+  return groups.filter((group) => isConcern(group.reading)).map((group) => group.label);
 }
 
 /** Which finding to say: the reading's own, or 'groups' when the survey as a whole is as expected but a group is not. */

@@ -1,4 +1,5 @@
 import { message } from "../results/message.js";
+import { isConcern } from "../results/reading.js";
 import type { Message, Reading } from "../results/schema.js";
 import type { Said } from "./check.js";
 import { fewestForSpread, type GroupSpread, type IndexSpread } from "./spread-numbers.js";
@@ -13,8 +14,7 @@ export interface SpreadNumbers {
 /** Teams and places that need explaining or are in doubt. */
 export function noticedGroups(numbers: SpreadNumbers): readonly GroupSpread[] {
   return numbers.groups.filter(
-    ({ by, reading }) =>
-      (by === "team" || by === "area" || by === "stratum") && (reading === "explain" || reading === "doubt"),
+    ({ by, reading }) => (by === "team" || by === "area" || by === "stratum") && isConcern(reading),
   );
 }
 

@@ -1,5 +1,7 @@
 /** Children of 6-29 months for each of 30-59: the two halves of the usual age range, where missed or mis-aged children show. */
+
 import { message } from "../results/message.js";
+import { isConcern } from "../results/reading.js";
 import type { Reading } from "../results/schema.js";
 import type { Check } from "./check.js";
 import { type Clustering, clusteringOf, measurementDesign } from "./clustering.js";
@@ -145,8 +147,7 @@ export const youngerOlderRatio: Check<YoungerOlderNumbers> = {
     const teams = unusualLabels(numbers.teams);
     const own = findingVariant(reading, overallReading(numbers));
     const more = share.share > share.expected ? "younger" : "older";
-    const variant =
-      younger === 0 || older === 0 ? "one-side" : own === "explain" || own === "doubt" ? `${own}-${more}` : own;
+    const variant = younger === 0 || older === 0 ? "one-side" : isConcern(own) ? `${own}-${more}` : own;
     const ratio = older === 0 ? 0 : younger / older;
     const values = { ratio, younger, older, n: share.n, expected: expectedRatio, teams, count: teams.length };
     const unusual = reading !== "expected";

@@ -3,7 +3,8 @@ import { message } from "../results/message.js";
 import type { Chart, Message } from "../results/schema.js";
 import { cellUnder, differenceText, kindOf, limitText, valueText } from "./cells.js";
 import type { Comparability } from "./comparability.js";
-import { type Compared, comparedOf, differenceTables, isClear, notesIn, strength, tally } from "./difference-table.js";
+import { type Compared, isClearDifference, strength } from "./compared.js";
+import { comparedOf, differenceTables, notesIn, tally } from "./difference-table.js";
 import { pairName } from "./pair-name.js";
 import { roundsOf } from "./rounds.js";
 import { middleDay } from "./season.js";
@@ -73,7 +74,7 @@ function panelsOf(parts: ChangeParts, estimate: string, list: readonly Compared[
     const points = pointsOf(rounds, estimate, parts.comparability);
     if (points.length < 2) return [];
     const last = byPair.get(`${rounds.at(-2)?.key}..${rounds.at(-1)?.key}`);
-    const emphasis = last !== undefined && isClear(last);
+    const emphasis = last !== undefined && isClearDifference(last);
     return [{ panel: { label: place, points, emphasis }, last: last === undefined ? -1 : strength(last) }];
   });
 }
@@ -103,7 +104,7 @@ function blockOf(parts: ChangeParts, estimate: string, list: readonly Compared[]
   const all = panelsOf(parts, estimate, list);
   // In the order given while all are drawn, else the strongest first.
   const panels = all.length > mostPanels ? [...all].sort((a, b) => b.last - a.last).slice(0, panelsOfMany) : all;
-  const told = list.length > 1 ? list.filter(isClear).slice(0, mostTold) : [];
+  const told = list.length > 1 ? list.filter(isClearDifference).slice(0, mostTold) : [];
   const counts = { shown: panels.length, places: all.length };
   return {
     id: `changes-${estimate}`,
@@ -113,7 +114,7 @@ function blockOf(parts: ChangeParts, estimate: string, list: readonly Compared[]
     meaning: [
       ...told.map(changeSentence),
       ...(tally(list).unclear > 0 ? [message("compare.change.meaning.unclear")] : []),
-      ...(list.some(isClear) ? [message("compare.change.meaning.clear")] : []),
+      ...(list.some(isClearDifference) ? [message("compare.change.meaning.clear")] : []),
       ...(panels.length < all.length ? [message("compare.change.left-out", counts)] : []),
     ],
     cautions: notesIn(list),

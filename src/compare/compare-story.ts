@@ -1,10 +1,11 @@
 import type { Block, Comparison, ComparisonSection, Pair } from "../results/comparison.js";
 import { message } from "../results/message.js";
+import { isConcern, severity } from "../results/reading.js";
 import type { Message } from "../results/schema.js";
-import { isConcern, severity } from "./reading.js";
+import { isClear } from "../results/verdict.js";
 import { roundsOf } from "./rounds.js";
 import { monthsApart } from "./season.js";
-import { headlineOf, isClear, lastSteps, type StoryParts, together } from "./story-parts.js";
+import { headlineOf, lastSteps, type StoryParts, together } from "./story-parts.js";
 import { placesSentence, roundsSentence, standsSentence } from "./story-sentences.js";
 
 type Story = Comparison["story"];

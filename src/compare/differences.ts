@@ -1,12 +1,12 @@
 import type { Difference, Pair, Verdict } from "../results/comparison.js";
 import { message } from "../results/message.js";
 import type { EstimateCell, Message } from "../results/schema.js";
-import { compareIndependent, type IndependentEstimate } from "../stats/design/difference.js";
+import { compareIndependent } from "../stats/design/difference.js";
 import { benjaminiHochberg } from "../stats/false-discovery.js";
 import { cellUnder } from "./cells.js";
 import type { Comparability } from "./comparability.js";
-import { clearBelow } from "./paired-scenarios.js";
 import type { SurveySummary } from "./summary.js";
+import { clearBelow, independentOf, verdictWhen } from "./verdict.js";
 
 // Demographic and Health Surveys and Multiple Indicator Cluster Surveys, table notes: under 25 unweighted cases not shown (read).
 const fewestChildren = 25;
@@ -14,8 +14,7 @@ const fewestChildren = 25;
 /** 'rise' and 'fall' only where the adjusted probability is below 0.05; NaN cannot be told. */
 export function verdictOf(difference: number, adjustedProbability: number): Verdict {
   if (Number.isNaN(adjustedProbability) || Number.isNaN(difference)) return "cannot-tell";
-  if (adjustedProbability >= clearBelow) return "no-clear-change";
-  return difference > 0 ? "rise" : "fall";
+  return verdictWhen(adjustedProbability < clearBelow, difference);
 }
 
 /** Why a figure cannot be tested against another; null where it can. */
@@ -28,12 +27,6 @@ function untestable(cell: EstimateCell): Message | null {
   const known = standardError !== null && degreesOfFreedom !== null && degreesOfFreedom > 0;
   return known ? null : message("compare.change.reason.no-error");
 }
-
-const independent = ({ value, standardError, degreesOfFreedom }: EstimateCell): IndependentEstimate => ({
-  estimate: value ?? Number.NaN,
-  variance: (standardError ?? Number.NaN) ** 2,
-  degreesOfFreedom: degreesOfFreedom ?? Number.NaN,
-});
 
 /** One difference before its probability is held against the others of its family. */
 function differenceOf(
@@ -65,7 +58,7 @@ function differenceOf(
   const values = { first: first.value, second: second.value, difference: second.value - first.value };
   const reason = untestable(first) ?? untestable(second);
   if (reason !== null) return { ...nothing, ...values, reason };
-  const found = compareIndependent(independent(second), independent(first));
+  const found = compareIndependent(independentOf(second), independentOf(first));
   const { standardError, degreesOfFreedom, probability, low, high, level } = found;
   return { ...nothing, ...values, standardError, degreesOfFreedom, interval: { low, high, level }, probability };
 }

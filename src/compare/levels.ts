@@ -4,7 +4,8 @@ import type { Chart, Message, Table } from "../results/schema.js";
 import { kindOf } from "./cells.js";
 import { changeSentence } from "./changes.js";
 import type { Comparability } from "./comparability.js";
-import { type Compared, comparedOf, differenceTables, isClear, notesIn, tally } from "./difference-table.js";
+import { type Compared, isClearDifference } from "./compared.js";
+import { comparedOf, differenceTables, notesIn, tally } from "./difference-table.js";
 import { combinedMessage, heterogeneityMessages, type Level, roundText, spreadSentence } from "./level-words.js";
 import { roundsNotPaired } from "./pairs.js";
 import { membersByRound, type Pooled } from "./pooled.js";
@@ -109,9 +110,9 @@ function tableOf(estimate: string, levels: readonly Level[]): Table {
 function placesMessages(parts: LevelParts, list: readonly Compared[]): Message[] {
   const unpaired = roundsNotPaired(parts.summaries).map((round) => message("compare.level.not-paired", round));
   if (list.length === 0) return unpaired;
-  const told = list.filter(isClear).slice(0, mostTold).map(changeSentence);
+  const told = list.filter(isClearDifference).slice(0, mostTold).map(changeSentence);
   return [
-    message("compare.level.meaning.pairs", { ...tally(list), clear: list.filter(isClear).length }),
+    message("compare.level.meaning.pairs", { ...tally(list), clear: list.filter(isClearDifference).length }),
     ...told,
     ...unpaired,
   ];

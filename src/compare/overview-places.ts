@@ -1,5 +1,6 @@
 import type { Difference, Verdict } from "../results/comparison.js";
 import type { EstimateCell } from "../results/schema.js";
+import { isClear } from "../results/verdict.js";
 import { cellUnder } from "./cells.js";
 import { surveysByPlace } from "./rounds.js";
 import type { SurveySummary } from "./summary.js";
@@ -44,32 +45,26 @@ export function placesOf(
 export const verdictOf = ({ rounds, last }: PlaceOfOverview): Verdict | null =>
   rounds.length < 2 ? null : (last?.verdict ?? "cannot-tell");
 
-const isClear = (place: PlaceOfOverview): boolean => ["rise", "fall"].includes(verdictOf(place) ?? "");
+const changed = (place: PlaceOfOverview): boolean => isClear({ verdict: verdictOf(place) });
 const strength = ({ last }: PlaceOfOverview): number =>
   Math.abs((last?.difference ?? 0) / (last?.standardError ?? Number.POSITIVE_INFINITY));
 /** Names in the order of their letters, numbers in them by size; the same on every computer. */
 const byText = new Intl.Collator("en", { numeric: true }).compare;
 
+/** Order of two places: clear changes first, the strongest first; 0 where neither has one. */
+const byChange = (a: PlaceOfOverview, b: PlaceOfOverview): number =>
+  Number(changed(b)) - Number(changed(a)) || (changed(a) ? strength(b) - strength(a) : 0);
+
 /** Clear changes first, the strongest first; the others by name. */
 function topMoversFirst(places: readonly PlaceOfOverview[]): PlaceOfOverview[] {
-  return [...places].sort(
-    (a, b) =>
-      Number(isClear(b)) - Number(isClear(a)) ||
-      (isClear(a) ? strength(b) - strength(a) : 0) ||
-      byText(a.place, b.place),
-  );
+  return [...places].sort((a, b) => byChange(a, b) || byText(a.place, b.place));
 }
 
 /** The places to draw where there are too many: those with the clearest changes, then those with the highest values. */
 export function mostTelling(places: readonly PlaceOfOverview[]): PlaceOfOverview[] {
   if (places.length <= mostTiles) return [...places];
   const last = ({ rounds }: PlaceOfOverview): number => rounds.at(-1)?.value ?? Number.NEGATIVE_INFINITY;
-  return [...places]
-    .sort(
-      (a, b) =>
-        Number(isClear(b)) - Number(isClear(a)) || (isClear(a) ? strength(b) - strength(a) : 0) || last(b) - last(a),
-    )
-    .slice(0, tilesOfMany);
+  return [...places].sort((a, b) => byChange(a, b) || last(b) - last(a)).slice(0, tilesOfMany);
 }
 
 export interface Placed {

@@ -1,19 +1,16 @@
-import type { Difference, Pair, PairedScenario } from "../results/comparison.js";
+import type { Difference, PairedScenario } from "../results/comparison.js";
 import { message } from "../results/message.js";
 import type { Chart, Message, Table } from "../results/schema.js";
 import { columnsOf } from "./columns.js";
+import { type Compared, comparedCells, verdictCell } from "./compared.js";
 import { pairName } from "./pair-name.js";
-import type { SurveySummary } from "./summary.js";
 
 /** Rows printed in the table of pairs; all of them stand in the comparison's files. */
 const mostListed = 40;
 
-/** A difference with its pair and surveys. */
-export interface Case {
+/** A difference that was taken through the scenarios. */
+export interface Case extends Compared {
   readonly difference: Difference & { readonly paired: NonNullable<Difference["paired"]> };
-  readonly pair: Pair;
-  readonly first: SurveySummary;
-  readonly second: SurveySummary;
   readonly scenarios: readonly PairedScenario[];
 }
 
@@ -35,18 +32,10 @@ function valuesOf(one: Case): Record<string, Message | number> {
 }
 
 /** 'wasting, Yundeth from March to October: the rise from 9.8 % to 13.1 % stands in 17 of 19 paired scenarios.' */
-export function pairedSentence(one: {
-  readonly difference: Difference;
-  readonly pair: Pair;
-  readonly first: SurveySummary;
-  readonly second: SurveySummary;
-}): Message | null {
-  const { paired } = one.difference;
-  if (paired === undefined) return null;
-  const whole: Case = { ...one, difference: { ...one.difference, paired }, scenarios: [] };
+export function pairedSentence(one: Case): Message {
   const kind = one.difference.verdict === "no-clear-change" ? "unclear" : one.difference.verdict;
   const way = one.pair.question === "rounds" ? kind : kind === "unclear" ? "places-unclear" : `places-${kind}`;
-  return message(`compare.paired.finding.${way}`, valuesOf(whole));
+  return message(`compare.paired.finding.${way}`, valuesOf(one));
 }
 
 export function pairedPicture(one: Case): Chart {
@@ -77,7 +66,7 @@ export function pairedPicture(one: Case): Chart {
     id: `paired-${difference.estimate}-${pair.first}-${pair.second}`,
     kind: "intervals",
     title: message("compare.paired.chart.title", valuesOf(one)),
-    alternative: pairedSentence(one) ?? message("compare.paired.chart.title", valuesOf(one)),
+    alternative: pairedSentence(one),
     x: { label: message(`compare.paired.chart.axis.${pair.question}`), unit: "share-difference" },
     counted: null,
     lines: [{ at: 0, label: message("compare.paired.chart.zero") }],
@@ -106,16 +95,11 @@ export function pairedTable(estimate: string, cases: readonly Case[]): Table {
       ],
     ),
     rows: shown.map((one) => {
-      const { difference, pair, first, second, scenarios } = one;
+      const { difference, scenarios } = one;
       const mover = scenarios.find(({ scenario }) => scenario === difference.paired.movers[0]);
       return [
-        pairName(pair, first, second),
-        difference.first,
-        difference.second,
-        difference.difference,
-        difference.interval?.low ?? null,
-        difference.interval?.high ?? null,
-        message(`compare.verdict.${pair.question}.${difference.verdict}`),
+        ...comparedCells(one),
+        verdictCell(one),
         difference.paired.stands,
         difference.paired.total,
         mover === undefined ? null : mover.label,

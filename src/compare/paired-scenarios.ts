@@ -1,13 +1,11 @@
-import type { Difference, Pair, PairedScenario, Verdict } from "../results/comparison.js";
+import type { Difference, Pair, PairedScenario } from "../results/comparison.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
 import { compareIndependent } from "../stats/design/difference.js";
 import { criticalProbabilities } from "../stats/false-discovery.js";
 import { closestParts, type LeftOut, mostMovingParts, partsOf, samePart, scenarioOf } from "./left-out.js";
 import type { SummaryOutcome, SummaryScenario, SurveySummary } from "./summary.js";
-
-/** A difference is called clear where its adjusted probability is below this. Common practice, no source. */
-export const clearBelow = 0.05;
+import { clearBelow, independentOf, verdictWhen } from "./verdict.js";
 
 /** One scenario in one survey: its estimate; 'as-published' where there is nothing to change; or why there is none. */
 type Side = { readonly outcome: SummaryOutcome; readonly changed: boolean } | { readonly reason: Message };
@@ -112,18 +110,6 @@ function missingAgainst(first: SurveySummary, second: SurveySummary, estimate: s
   ];
 }
 
-function verdictAt(difference: number, probability: number, critical: number): Verdict {
-  if (Number.isNaN(probability)) return "cannot-tell";
-  if (probability > critical) return "no-clear-change";
-  return difference > 0 ? "rise" : "fall";
-}
-
-const independent = ({ value, standardError, degreesOfFreedom }: SummaryOutcome) => ({
-  estimate: value,
-  variance: (standardError ?? Number.NaN) ** 2,
-  degreesOfFreedom: degreesOfFreedom ?? Number.NaN,
-});
-
 /** The difference under one scenario, held to what this pair must pass while the other pairs stay as they are. */
 function evaluate(match: Match, base: Difference, critical: number): PairedScenario | null {
   const { id: scenario, label, kind, first, second } = match;
@@ -134,11 +120,11 @@ function evaluate(match: Match, base: Difference, critical: number): PairedScena
   if ("reason" in first) return untold(null, first.reason);
   if ("reason" in second) return untold(null, second.reason);
   if (!first.changed && !second.changed) return null;
-  const found = compareIndependent(independent(second.outcome), independent(first.outcome));
+  const found = compareIndependent(independentOf(second.outcome), independentOf(first.outcome));
   const { difference, probability, low, high, level } = found;
   if (Number.isNaN(probability)) return untold(difference, message("compare.paired.reason.no-error"));
   const interval = { low, high, level };
-  const verdict = verdictAt(difference, probability, critical);
+  const verdict = verdictWhen(probability <= critical, difference);
   return { pair: base.pair, estimate: base.estimate, scenario, label, kind, difference, interval, verdict };
 }
 

@@ -1,6 +1,7 @@
 import type { Block, Difference, Pair, PairedScenario } from "../results/comparison.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
+import { type Compared, comparedBy, isClearDifference, strength } from "./compared.js";
 import { pairName } from "./pair-name.js";
 import { type Case, pairedPicture, pairedSentence, pairedTable } from "./paired-drawing.js";
 import { notPairable } from "./paired-scenarios.js";
@@ -18,41 +19,41 @@ export interface PairedParts {
   readonly scenarios: readonly PairedScenario[];
 }
 
-function casesOf({ summaries, pairs, differences, scenarios }: PairedParts, estimate: string): Case[] {
-  const survey = new Map(summaries.map((one) => [one.key, one]));
-  const pairOf = new Map(pairs.map((pair) => [pair.id, pair]));
-  const byPair = new Map<string, PairedScenario[]>();
-  for (const scenario of scenarios) {
-    if (scenario.estimate !== estimate) continue;
-    const known = byPair.get(scenario.pair);
-    if (known === undefined) byPair.set(scenario.pair, [scenario]);
-    else known.push(scenario);
-  }
-  return differences.flatMap((difference) => {
-    const pair = pairOf.get(difference.pair);
-    const first = survey.get(pair?.first ?? "");
-    const second = survey.get(pair?.second ?? "");
-    const { paired } = difference;
-    if (difference.estimate !== estimate || paired === undefined) return [];
-    if (pair === undefined || first === undefined || second === undefined) return [];
-    const own = byPair.get(difference.pair) ?? [];
-    return [{ difference: { ...difference, paired }, pair, first, second, scenarios: own }];
-  });
+/** The differences of one estimate, and those of them that were taken through the scenarios. */
+interface OfEstimate {
+  readonly all: readonly Compared[];
+  /** Clear ones first, the strongest first. */
+  readonly cases: readonly Case[];
 }
 
-const isClear = ({ difference }: Case): boolean => difference.verdict === "rise" || difference.verdict === "fall";
-const strength = ({ difference }: Case): number =>
-  Math.abs((difference.difference ?? 0) / (difference.standardError ?? Number.POSITIVE_INFINITY));
+/** Everything by estimate, each difference with what came of its scenarios. */
+function byEstimate({ summaries, pairs, differences, scenarios }: PairedParts): Map<string, OfEstimate> {
+  const ofDifference = new Map<string, PairedScenario[]>();
+  for (const scenario of scenarios) {
+    const key = `${scenario.pair} ${scenario.estimate}`;
+    const known = ofDifference.get(key);
+    if (known === undefined) ofDifference.set(key, [scenario]);
+    else known.push(scenario);
+  }
+  const caseOf = (one: Compared): Case[] => {
+    const { paired, pair, estimate } = one.difference;
+    if (paired === undefined) return [];
+    return [
+      { ...one, difference: { ...one.difference, paired }, scenarios: ofDifference.get(`${pair} ${estimate}`) ?? [] },
+    ];
+  };
+  const compared = comparedBy(summaries, pairs, differences, ({ difference }) => difference.estimate);
+  return new Map([...compared].map(([estimate, all]) => [estimate, { all, cases: inOrder(all.flatMap(caseOf)) }]));
+}
 
-/** Clear differences first, the strongest first. */
 const inOrder = (cases: readonly Case[]): Case[] =>
-  [...cases].sort((a, b) => Number(isClear(b)) - Number(isClear(a)) || strength(b) - strength(a));
+  [...cases].sort((a, b) => Number(isClearDifference(b)) - Number(isClearDifference(a)) || strength(b) - strength(a));
 
-/** The differences of an estimate whose scenarios are pictured. */
-export const picturedPairs = (parts: PairedParts, estimate: string): Difference[] =>
-  inOrder(casesOf(parts, estimate))
-    .slice(0, mostPictured)
-    .map(({ difference }) => difference);
+/** The differences whose scenarios are pictured. */
+export const picturedPairs = (parts: PairedParts): Difference[] =>
+  [...byEstimate(parts).values()].flatMap(({ cases }) =>
+    cases.slice(0, mostPictured).map(({ difference }) => difference),
+  );
 
 function moverMessage(one: Case): Message[] {
   const { movers } = one.difference.paired;
@@ -69,15 +70,10 @@ function moverMessage(one: Case): Message[] {
 }
 
 /** Pairs of which no scenario could be paired, with the reason, each reason once. */
-function unpaired(parts: PairedParts, estimate: string): Message[] {
-  const survey = new Map(parts.summaries.map((one) => [one.key, one]));
+function unpaired(all: readonly Compared[]): Message[] {
   const reasons = new Map<string, { readonly reason: Message; count: number }>();
-  for (const difference of parts.differences) {
-    if (difference.estimate !== estimate || difference.verdict === "cannot-tell" || difference.paired) continue;
-    const pair = parts.pairs.find(({ id }) => id === difference.pair);
-    const first = survey.get(pair?.first ?? "");
-    const second = survey.get(pair?.second ?? "");
-    if (first === undefined || second === undefined) continue;
+  for (const { difference, first, second } of all) {
+    if (difference.verdict === "cannot-tell" || difference.paired !== undefined) continue;
     const reason = notPairable(first, second, difference.rule) ?? message("compare.paired.reason.nothing-moves");
     const known = reasons.get(JSON.stringify(reason)) ?? { reason, count: 0 };
     known.count += 1;
@@ -86,9 +82,8 @@ function unpaired(parts: PairedParts, estimate: string): Message[] {
   return [...reasons.values()].map(({ reason, count }) => message("compare.paired.not-paired", { reason, count }));
 }
 
-function blockOf(parts: PairedParts, estimate: string, stored: number): Block | null {
-  const cases = inOrder(casesOf(parts, estimate));
-  const without = unpaired(parts, estimate);
+function blockOf({ all, cases }: OfEstimate, estimate: string, allStored: boolean): Block | null {
+  const without = unpaired(all);
   const named = { estimate: message(`estimate.${estimate}`) };
   const [main] = cases;
   if (main === undefined) {
@@ -107,14 +102,14 @@ function blockOf(parts: PairedParts, estimate: string, stored: number): Block | 
       sources: [],
     };
   }
-  const clear = cases.filter(isClear);
+  const clear = cases.filter(isClearDifference);
   const steady = clear.filter(({ difference }) => difference.paired.stands === difference.paired.total);
   const counts = { ...named, pairs: cases.length, clear: clear.length, steady: steady.length };
   const pictured = cases.slice(0, mostPictured);
   return {
     id: `paired-${estimate}`,
     title: message("compare.paired.title", named),
-    finding: pairedSentence(main) ?? message("compare.paired.title", named),
+    finding: pairedSentence(main),
     meaning: [
       ...(cases.length > 1 ? [message("compare.paired.meaning.count", counts)] : []),
       ...pictured.flatMap(moverMessage),
@@ -124,10 +119,9 @@ function blockOf(parts: PairedParts, estimate: string, stored: number): Block | 
     cautions: [message("compare.paired.caution")],
     charts: pictured.map(pairedPicture),
     tables: [pairedTable(estimate, cases)],
-    method: [
-      ...["matched", "absent", "left-out", "verdict", "counted"],
-      ...(stored < parts.scenarios.length ? ["stored"] : []),
-    ].map((id) => message(`compare.paired.method.${id}`)),
+    method: [...["matched", "absent", "left-out", "verdict", "counted"], ...(allStored ? [] : ["stored"])].map((id) =>
+      message(`compare.paired.method.${id}`),
+    ),
     sources: ["variance-components", "benjamini-hochberg-1995"],
   };
 }
@@ -145,7 +139,8 @@ export function pairedBlocks(
   // Means, and prevalences that scenarios do not take up, have nothing to be paired; that is no finding about them.
   const taken = (id: string): boolean =>
     parts.summaries.some(({ scenarios }) => scenarios.some(({ outcomes }) => outcomes.has(id)));
+  const found = byEstimate(parts);
   return estimates
     .filter((id) => taken(id) || (without && !id.startsWith("mean-")))
-    .flatMap((estimate) => blockOf(parts, estimate, stored) ?? []);
+    .flatMap((id) => blockOf(found.get(id) ?? { all: [], cases: [] }, id, stored === parts.scenarios.length) ?? []);
 }

@@ -1,7 +1,7 @@
 import { message } from "../results/message.js";
+import { severity } from "../results/reading.js";
 import type { Chart, Message, Quantity, Table, TableCell } from "../results/schema.js";
 import { surveyName } from "./cells.js";
-import { severity } from "./reading.js";
 import type { SummaryCheck, SurveySummary } from "./summary.js";
 
 /** The figures of a check that tell most of it; for other checks the first two that are held against chance are taken. */

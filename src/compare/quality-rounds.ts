@@ -1,8 +1,9 @@
 import type { Block } from "../results/comparison.js";
 import { message } from "../results/message.js";
+import { isConcern } from "../results/reading.js";
 import type { Message, Reading, Table, TableCell } from "../results/schema.js";
+import { fewOf } from "./cells.js";
 import { columnsOf } from "./columns.js";
-import { isConcern } from "./reading.js";
 import { roundsOf } from "./rounds.js";
 import type { SurveySummary } from "./summary.js";
 
@@ -53,8 +54,7 @@ function meaningOf(findings: readonly FindingByRound[]): Message[] {
   return order.flatMap((fate) => {
     const own = findings.filter((one) => one.fate === fate);
     if (own.length === 0 || fate === "cannot-tell") return [];
-    const names = own.slice(0, 5).map(named);
-    return [message(`compare.rounds.meaning.${fate}`, { count: own.length, names, more: own.length - names.length })];
+    return [message(`compare.rounds.meaning.${fate}`, { count: own.length, ...fewOf(own.map(named), 5) })];
   });
 }
 

@@ -1,19 +1,19 @@
 import type { Block } from "../results/comparison.js";
 import { message } from "../results/message.js";
+import { isConcern, severity } from "../results/reading.js";
 import type { Chart, Message, Reading } from "../results/schema.js";
-import { surveyName } from "./cells.js";
+import { fewOf, surveyName } from "./cells.js";
 import { type Entry, figuresOf, figureTable, type Panel, panelOf } from "./quality-figures.js";
 import { findingsByRound, roundsBlock } from "./quality-rounds.js";
-import { isConcern, severity } from "./reading.js";
 import type { SurveySummary } from "./summary.js";
 
 /** Surveys named in a sentence; the rest is counted. */
 const mostNamed = 4;
 
-function named(surveys: readonly SurveySummary[]): Record<string, readonly (Message | string)[] | number> {
-  const names = surveys.slice(0, mostNamed).map(surveyName);
-  return { names, count: surveys.length, more: surveys.length - names.length };
-}
+const named = (surveys: readonly SurveySummary[]) => ({
+  ...fewOf(surveys.map(surveyName), mostNamed),
+  count: surveys.length,
+});
 
 /** A check that raises a question somewhere: where, and how serious. */
 function findingOf({ title: check, entries }: Side, surveys: number): Message {

@@ -1,4 +1,4 @@
-import type { Difference, PairedScenario } from "../results/comparison.js";
+import type { PairedScenario } from "../results/comparison.js";
 import type { CompareSettings } from "./compare-settings.js";
 import { type PairedParts, picturedPairs } from "./paired.js";
 import { pairsNamed } from "./pairs.js";
@@ -13,9 +13,7 @@ const keyOf = ({ pair, estimate }: { readonly pair: string; readonly estimate: s
 function storedWhole(parts: PairedParts, settings: Pick<CompareSettings, "pairs">): ReadonlySet<string> {
   const named = pairsNamed(parts.summaries, settings).found;
   const ids = new Set(named.flatMap(({ id, first, second }) => [id, `${second}..${first}`]));
-  const estimates = [...new Set(parts.differences.map(({ estimate }) => estimate))];
-  const pictured: readonly Difference[] = estimates.flatMap((estimate) => picturedPairs(parts, estimate));
-  return new Set([...pictured, ...parts.differences.filter(({ pair }) => ids.has(pair))].map(keyOf));
+  return new Set([...picturedPairs(parts), ...parts.differences.filter(({ pair }) => ids.has(pair))].map(keyOf));
 }
 
 /**

@@ -44,7 +44,6 @@ export function isTold(difference: Difference): difference is Told {
   return verdict !== "cannot-tell" && numbers;
 }
 
-export const isClear = ({ verdict }: Difference): boolean => verdict === "rise" || verdict === "fall";
 const isMean = (estimate: string): boolean => estimate.startsWith("mean-");
 
 /** The estimate a reader looks for first: the first share of the list that any survey has. */

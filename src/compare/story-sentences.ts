@@ -1,6 +1,7 @@
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
-import { isClear, type LastStep, lastSteps, roundName, type StoryParts, type Told } from "./story-parts.js";
+import { isClear } from "../results/verdict.js";
+import { type LastStep, lastSteps, roundName, type StoryParts, type Told } from "./story-parts.js";
 import type { SurveySummary } from "./summary.js";
 
 /** Places named in one sentence. */

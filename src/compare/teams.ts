@@ -1,14 +1,12 @@
 import type { Block } from "../results/comparison.js";
 import { message } from "../results/message.js";
+import { isConcern, severity } from "../results/reading.js";
 import type { Message, Reading, Table, TableCell } from "../results/schema.js";
-import { surveyName } from "./cells.js";
+import { fewOf, surveyName } from "./cells.js";
 import { columnsOf } from "./columns.js";
 import { type Followed, followedTeams, type PooledDifference, pooledDifferences } from "./followed-teams.js";
-import { isConcern, severity } from "./reading.js";
 import type { SurveySummary } from "./summary.js";
-
-/** Below this adjusted probability a team's difference from its colleagues is called clear. Common practice, no source. */
-const clearBelow = 0.05;
+import { clearBelow } from "./verdict.js";
 
 /** A check that concerned one team in at least one of its surveys. */
 interface Concern {
@@ -59,10 +57,7 @@ function concernTable(concerns: readonly Concern[]): Table {
       worst,
       concerned.length,
       known,
-      message("compare.teams.where", {
-        names: concerned.slice(0, 4).map(surveyName),
-        more: Math.max(0, concerned.length - 4),
-      }),
+      message("compare.teams.where", { ...fewOf(concerned.map(surveyName), 4) }),
     ]),
   };
 }

@@ -1,8 +1,7 @@
 import type { CodedColumn } from "../describe/survey.js";
+import { isConcern } from "../results/reading.js";
 import type { CheckResult } from "../results/schema.js";
 import type { World } from "./scenario.js";
-
-const serious = (reading: string): boolean => reading === "explain" || reading === "doubt";
 
 /** Ways to group children that checks know, most telling first. */
 const ways = ["stratum", "area", "team", "age-known-how"] as const;
@@ -18,7 +17,7 @@ function masksOf(world: World, result: CheckResult, by: readonly Way[]): Uint8Ar
   const taken = new Uint8Array(world.children.count);
   return by.flatMap((way) => {
     const column = columnFor(world, way);
-    const named = result.groups.filter((group) => group.by === way && serious(group.reading));
+    const named = result.groups.filter((group) => group.by === way && isConcern(group.reading));
     if (column === null) return [];
     return named.flatMap((group) => {
       const code = column.publicLabels.indexOf(group.label);
@@ -38,7 +37,7 @@ function masksOf(world: World, result: CheckResult, by: readonly Way[]): Uint8Ar
  */
 export function affectedGroups(world: World, checkId: string): readonly Uint8Array[] {
   const result = world.checks.get(checkId);
-  if (result === undefined || !serious(result.reading)) return [];
+  if (result === undefined || !isConcern(result.reading)) return [];
   const telling = ways.filter((way) => result.groups.some((group) => group.by === way && group.reading === "expected"));
   const apart = masksOf(world, result, telling);
   if (apart.length > 0) return apart;

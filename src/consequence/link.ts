@@ -1,14 +1,15 @@
 import { message } from "../results/message.js";
+import { isConcern } from "../results/reading.js";
 import type { CheckResult, Consequence, Message, ScenarioResult } from "../results/schema.js";
 
 const teamPrefix = "leave-out-team/";
 
-const serious = (check: CheckResult): boolean => check.reading === "explain" || check.reading === "doubt";
+const serious = (check: CheckResult): boolean => isConcern(check.reading);
 
 /** Scenarios that follow up a check's finding; leaving out a team only where the check found something about that team. */
 function scenariosOf(check: CheckResult, scenarios: readonly ScenarioResult[]): ScenarioResult[] {
   const teams = check.groups
-    .filter((group) => group.by === "team" && (group.reading === "explain" || group.reading === "doubt"))
+    .filter((group) => group.by === "team" && isConcern(group.reading))
     .map((group) => group.label);
   return scenarios.filter(({ id, kind, checks }) => {
     if (kind === "sensitivity" || !checks.includes(check.id)) return false;

@@ -1,15 +1,14 @@
 import { message } from "../results/message.js";
+import { isConcern, severity } from "../results/reading.js";
 import type { CheckResult, EstimateResult, Message, Reading, Results, Section } from "../results/schema.js";
 
 /** Everything of the results except what is made here. */
 export type Unread = Omit<Results, "story">;
 export type Story = Results["story"];
 
-const weightOf: Readonly<Record<Reading, number>> = { doubt: 3, explain: 2, unknown: 1, expected: 0 };
-
 /** Most serious first; equals stay in the order of the report. */
 function bySeverity(checks: readonly CheckResult[]): CheckResult[] {
-  return [...checks].sort((a, b) => weightOf[b.reading] - weightOf[a.reading]);
+  return [...checks].sort((a, b) => severity[b.reading] - severity[a.reading]);
 }
 
 const withReading = (checks: readonly CheckResult[], reading: Reading): CheckResult[] =>
@@ -118,7 +117,7 @@ function nextSteps(checks: readonly CheckResult[], rowsToCheck: number): Message
   const steps: Message[] = [];
   const seen = new Set<string>();
   for (const check of bySeverity(checks)) {
-    if (check.reading !== "doubt" && check.reading !== "explain") continue;
+    if (!isConcern(check.reading)) continue;
     const action = check.actions[0];
     const key = JSON.stringify(action);
     if (action === undefined || seen.has(key)) continue;
@@ -138,7 +137,7 @@ function cautions(): Message[] {
 
 function findings(checks: readonly CheckResult[]): Story["findings"] {
   return bySeverity(checks)
-    .filter((check) => check.reading === "doubt" || check.reading === "explain")
+    .filter((check) => isConcern(check.reading))
     .map((check) => ({ check: check.id, message: check.finding }));
 }
 

@@ -1,5 +1,6 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
+import { isClear } from "../../results/verdict.js";
 import type { Words } from "../words.js";
 import {
   boxes,
@@ -97,8 +98,6 @@ function commonOf(chart: Tiles, columns: number, words: Words): Common {
 
 const lastValue = (tile: Tile, chart: Tiles, words: Words): string =>
   words.number(tile.points.at(-1)?.value ?? null, chart.y.unit);
-
-const isClear = (tile: Tile): boolean => tile.verdict === "rise" || tile.verdict === "fall";
 
 /** The word of a clear change, or that there is none to be had; nothing where no change is clear. */
 function wordOf(tile: Tile, words: Words): string {

@@ -1,6 +1,7 @@
 import type { Comparison, Difference, Pair } from "../../../results/comparison.js";
 import { message } from "../../../results/message.js";
 import type { Table } from "../../../results/schema.js";
+import { isClear } from "../../../results/verdict.js";
 import type { Words } from "../../words.js";
 import { type Cover, fitting } from "../first-page.js";
 import type { Heading } from "../heading.js";
@@ -83,10 +84,8 @@ function linesOf(table: TableView): number[] {
 
 type Clear = Difference & { readonly first: number; readonly second: number };
 
-const isClear = (difference: Difference): difference is Clear =>
-  (difference.verdict === "rise" || difference.verdict === "fall") &&
-  difference.first !== null &&
-  difference.second !== null;
+const isTold = (difference: Difference): difference is Clear =>
+  isClear(difference) && difference.first !== null && difference.second !== null;
 
 const strength = ({ difference, standardError }: Difference): number =>
   Math.abs((difference ?? 0) / (standardError ?? Number.POSITIVE_INFINITY));
@@ -101,7 +100,7 @@ interface Headline {
  * clearer than the share it stands beside.
  */
 export function headlineDifferences(comparison: Comparison): Headline[] {
-  const clear = comparison.differences.filter(isClear);
+  const clear = comparison.differences.filter(isTold);
   const order = [...new Set(comparison.differences.map((difference) => difference.estimate))];
   const first = new Map<string, Clear>();
   for (const difference of clear) {
