@@ -3,7 +3,7 @@
 import { existsSync } from "node:fs";
 import { dirname, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { createServer } from "vite";
+import { withSource } from "../tools/load-source.mjs";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 const source = resolve(root, "src");
@@ -22,18 +22,4 @@ const builtCode = {
   },
 };
 
-const server = await createServer({
-  root,
-  configFile: false,
-  logLevel: "error",
-  appType: "custom",
-  optimizeDeps: { noDiscovery: true },
-  server: { middlewareMode: true, ws: false, hmr: false, watch: null },
-  plugins: [builtCode],
-});
-try {
-  const { runBench } = await server.ssrLoadModule("/tests/bench/main.ts");
-  await runBench(process.argv.slice(2));
-} finally {
-  await server.close();
-}
+await withSource("/tests/bench/main.ts", ({ runBench }) => runBench(process.argv.slice(2)), [builtCode]);

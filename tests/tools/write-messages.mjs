@@ -1,21 +1,9 @@
 // Writes templates/messages.md anew from the words of the program: after a change of a message that tells of a problem.
 import { readFileSync, writeFileSync } from "node:fs";
-import { fileURLToPath } from "node:url";
-import { createServer } from "vite";
+import { withSource } from "./load-source.mjs";
 
-const root = new URL("../../", import.meta.url);
-const server = await createServer({
-  root: fileURLToPath(root),
-  configFile: false,
-  logLevel: "error",
-  appType: "custom",
-  optimizeDeps: { noDiscovery: true },
-  server: { middlewareMode: true, ws: false, hmr: false, watch: null },
+const templates = new URL("../../templates/", import.meta.url);
+await withSource("/tests/tools/message-page.ts", ({ messagePage }) => {
+  const words = JSON.parse(readFileSync(new URL("locales/en.json", templates), "utf8"));
+  writeFileSync(new URL("messages.md", templates), messagePage(new Map(Object.entries(words))));
 });
-try {
-  const { messagePage } = await server.ssrLoadModule("/tests/tools/message-page.ts");
-  const words = JSON.parse(readFileSync(new URL("templates/locales/en.json", root), "utf8"));
-  writeFileSync(new URL("templates/messages.md", root), messagePage(new Map(Object.entries(words))));
-} finally {
-  await server.close();
-}
