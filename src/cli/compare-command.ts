@@ -1,6 +1,6 @@
 import { type ChosenSurveys, chooseSurveys } from "../compare/read-summary.js";
 import { buildComparison } from "../compare.js";
-import { startDrawingThreads } from "../render/charts/drawing-threads.js";
+import { startDrawingThread } from "../render/charts/draw-in-thread.js";
 import { comparisonFiles } from "../render/comparison.js";
 import type { Words } from "../render/words.js";
 import type { Comparison } from "../results/comparison.js";
@@ -21,9 +21,6 @@ export interface CompareOptions extends OutputOptions {
   readonly json?: string;
   readonly quiet?: boolean;
 }
-
-/** One thread draws while the page is put together, which takes about as long; a second would only need more memory. */
-const drawingThreads = 1;
 
 /** Fewer leave nothing to compare; more would need another kind of page. */
 export const fewestSurveys = 2;
@@ -85,7 +82,7 @@ async function comparisonOf(
   }
   for (const refusal of refusals) effects.say(talk.words.text(refusal));
   // It loads its libraries while the surveys are set beside each other.
-  if (options.json !== "-") startDrawingThreads(drawingThreads);
+  if (options.json !== "-") startDrawingThread();
   talk.stage("compare");
   return buildComparison({ ...chosen, settings: found.settings, date, version: programVersion() });
 }

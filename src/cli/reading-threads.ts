@@ -23,7 +23,7 @@ export const fewestForThread = 60;
 /** Reads the files in a thread of its own, which ends with them. Rejects where the thread fails. */
 function readInThread(script: string, files: readonly ToRead[]): Promise<readonly SurveyRead[]> {
   return new Promise((resolve, reject) => {
-    const worker = new Worker(script);
+    const worker = new Worker(script, { execArgv: [] });
     const found: SurveyRead[] = [];
     worker.on("message", (one: SurveyRead) => {
       found.push(one);

@@ -1,7 +1,7 @@
 import { type CodedGroup, codedGroups } from "../describe/label-codes.js";
 import { InputError } from "../describe/problems.js";
 import { drawAhead } from "../render/charts/draw.js";
-import { drawingThreads, startDrawingThreads } from "../render/charts/drawing-threads.js";
+import { startDrawingThread } from "../render/charts/draw-in-thread.js";
 import { renderFiles } from "../render/files.js";
 import type { Words } from "../render/words.js";
 import { buildReport } from "../report.js";
@@ -79,7 +79,7 @@ async function makeReport(path: string, options: ReportOptions, effects: Effects
   };
   const date = reportDate(options.date, effects.environment);
   const formats = formatsOf(options);
-  if (options.json !== "-") startDrawingThreads(drawingThreads);
+  if (options.json !== "-") startDrawingThread();
   stage("read");
   const input = await loadInput(path, { data: options.data });
   const languages = languagesOf(options.language, input.surveyFile?.values.language ?? "en");

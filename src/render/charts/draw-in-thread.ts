@@ -13,9 +13,6 @@ export interface ToDraw {
 /** What it sends back. */
 export type Drawn = { readonly id: number; readonly svg: string } | { readonly id: number; readonly failure: string };
 
-/** Threads that a report is drawn by: they share the two cores of a small computer once the computing is done. */
-export const drawingThreads = 2;
-
 interface Waiting {
   readonly resolve: (svg: string) => void;
   readonly reject: (error: Error) => void;
@@ -26,64 +23,58 @@ interface Thread {
   readonly waiting: Map<number, Waiting>;
 }
 
-let threads: Thread[] = [];
-let sent = 0;
+let thread: Thread | undefined;
 
 function startThread(path: string): Thread {
-  const thread: Thread = { worker: new Worker(path), waiting: new Map() };
+  // The flags of the program's own start are not the thread's.
+  const started: Thread = { worker: new Worker(path, { execArgv: [] }), waiting: new Map() };
   const failAll = (error: Error): void => {
-    threads = threads.filter((one) => one !== thread);
-    for (const { reject } of thread.waiting.values()) reject(error);
-    thread.waiting.clear();
+    thread = undefined;
+    for (const { reject } of started.waiting.values()) reject(error);
+    started.waiting.clear();
   };
-  thread.worker.on("message", (drawn: Drawn) => {
-    const waiting = thread.waiting.get(drawn.id);
-    thread.waiting.delete(drawn.id);
+  started.worker.on("message", (drawn: Drawn) => {
+    const waiting = started.waiting.get(drawn.id);
+    started.waiting.delete(drawn.id);
     if ("svg" in drawn) waiting?.resolve(drawn.svg);
     else waiting?.reject(new Error(drawn.failure));
     // An idle thread keeps no program alive.
-    if (thread.waiting.size === 0) thread.worker.unref();
+    if (started.waiting.size === 0) started.worker.unref();
   });
-  thread.worker.on("error", failAll);
-  thread.worker.on("exit", () => failAll(new Error("A drawing thread ended early.")));
-  thread.worker.unref();
-  return thread;
+  started.worker.on("error", failAll);
+  started.worker.on("exit", () => failAll(new Error("The drawing thread ended early.")));
+  started.worker.unref();
+  return started;
 }
 
 /**
- * Starts threads that draw while the rest of the program goes on: to be called early, since loading the drawing libraries
- * takes as long as computing a small survey. Without it, and where the built file is not there, charts are drawn in place.
+ * Starts a thread that draws while the rest of the program goes on: to be called early, since loading the drawing libraries
+ * takes as long as computing a small survey. One: on the two cores of a small computer a second costs more than it saves.
+ * Without it, and where the built file is not there, charts are drawn in place.
  */
-export function startDrawingThreads(count: number): void {
+export function startDrawingThread(): void {
   const path = fileURLToPath(new URL("./drawing-thread.js", import.meta.url));
-  if (threads.length > 0 || !existsSync(path)) return;
-  threads = Array.from({ length: count }, () => startThread(path));
+  if (thread === undefined && existsSync(path)) thread = startThread(path);
 }
 
-export function hasDrawingThreads(): boolean {
-  return threads.length > 0;
-}
+export const hasDrawingThread = (): boolean => thread !== undefined;
 
-/** What has been sent to the threads: a picture is asked for ahead, by the page and by the document to edit. */
+/** What has been sent to the thread: a picture is asked for ahead, by the page and by the document to edit. */
 const drawn = new Map<string, Promise<string>>();
 
-/** One specification as an SVG string, by the thread with the least to do. The same specification gives the same string. */
+/** One specification as an SVG string, by the thread where there is one. The same specification gives the same string. */
 export function drawSvg(spec: Spec): Promise<string> {
-  const [first, ...others] = threads;
-  if (first === undefined) return svgOf(spec);
+  if (thread === undefined) return svgOf(spec);
   const key = JSON.stringify(spec);
-  const known = drawn.get(key) ?? drawnByThread(spec, first, others);
+  const known = drawn.get(key) ?? drawnBy(thread, spec, drawn.size + 1);
   drawn.set(key, known);
   return known;
 }
 
-function drawnByThread(spec: Spec, first: Thread, others: readonly Thread[]): Promise<string> {
-  const thread = others.reduce((least, one) => (one.waiting.size < least.waiting.size ? one : least), first);
-  sent += 1;
-  const id = sent;
+function drawnBy({ worker, waiting }: Thread, spec: Spec, id: number): Promise<string> {
   return new Promise((resolve, reject) => {
-    thread.waiting.set(id, { resolve, reject });
-    thread.worker.ref();
-    thread.worker.postMessage({ id, spec } satisfies ToDraw);
+    waiting.set(id, { resolve, reject });
+    worker.ref();
+    worker.postMessage({ id, spec } satisfies ToDraw);
   });
 }

@@ -1,7 +1,7 @@
 import type { Chart } from "../../results/schema.js";
 import { escapeText, OwnMarkup } from "../markup.js";
 import type { Words } from "../words.js";
-import { drawSvg, hasDrawingThreads } from "./drawing-threads.js";
+import { drawSvg, hasDrawingThread } from "./draw-in-thread.js";
 import { specsOf } from "./index.js";
 import { mirrorSvg } from "./mirror.js";
 import type { Spec } from "./theme.js";
@@ -57,7 +57,7 @@ function specsIn(words: Words, chart: Chart): readonly Spec[] {
 
 /** Has charts drawn that a page will ask for later, where there are threads to draw them meanwhile. */
 export function drawAhead(charts: readonly Chart[], words: Words): void {
-  if (!hasDrawingThreads()) return;
+  if (!hasDrawingThread()) return;
   // Whoever asks for a chart is told why it cannot be drawn.
   for (const chart of charts) for (const spec of specsIn(words, chart)) drawSvg(spec).catch(() => {});
 }

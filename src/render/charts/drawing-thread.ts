@@ -1,6 +1,6 @@
 import { parentPort } from "node:worker_threads";
+import type { Drawn, ToDraw } from "./draw-in-thread.js";
 import { prepareDrawing, svgOf } from "./draw-svg.js";
-import type { Drawn, ToDraw } from "./drawing-threads.js";
 
 /** A thread that draws what it is sent; it loads its libraries as soon as it starts. */
 const port = parentPort;
