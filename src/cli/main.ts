@@ -1,6 +1,3 @@
-#!/usr/bin/env node
-import { realpathSync } from "node:fs";
-import { fileURLToPath } from "node:url";
 import { Command, CommanderError, Option } from "commander";
 import { type Effects, realEffects } from "./effects.js";
 import { programVersion } from "./version.js";
@@ -148,10 +145,5 @@ export async function run(args: readonly string[], effects: Effects): Promise<vo
   }
 }
 
-/** True when this file is what node was started with, also through the link that npm makes for a command. */
-function isStarted(): boolean {
-  const started = process.argv[1];
-  return started !== undefined && realpathSync(started) === fileURLToPath(import.meta.url);
-}
-
-if (isStarted()) await run(process.argv.slice(2), realEffects);
+/** Runs the command line for a person at a terminal. */
+export const startProgram = (args: readonly string[]): Promise<void> => run(args, realEffects);

@@ -1,34 +1,11 @@
 import Handlebars from "handlebars";
 import type { Results } from "../results/schema.js";
 import { Drawing } from "./charts/draw.js";
+import { loadTemplate } from "./load-template.js";
 import { OwnMarkup } from "./markup.js";
-import { templateNames, templateText } from "./templates.js";
+import type { PageFolder } from "./page-parts.js";
 import { type PageView, pageView } from "./view/page.js";
 import type { Words } from "./words.js";
-
-const compileOptions = {
-  strict: true,
-  knownHelpersOnly: true,
-  knownHelpers: { t: true, own: true },
-  preventIndent: true,
-};
-
-/** Folders of templates/ that hold a page. The parts of the report's are there for all. */
-type PageFolder = "report" | "comparison";
-
-/** A page's template with its parts, all known beforehand: no part is ever chosen by data. */
-function loadTemplate<View>(folder: PageFolder): Handlebars.TemplateDelegate<View> {
-  const handlebars = Handlebars.create();
-  const part = (from: PageFolder, file: string, name: string): void =>
-    handlebars.registerPartial(name, handlebars.compile(templateText(`${from}/${file}.hbs`), compileOptions));
-  for (const from of new Set<PageFolder>(["report", folder])) {
-    for (const path of templateNames(from, ".hbs")) {
-      const file = path.replace(/\.hbs$/, "");
-      if (file !== "page") part(from, file, from === "report" ? file : `${from}/${file}`);
-    }
-  }
-  return handlebars.compile<View>(templateText(`${folder}/page.hbs`), compileOptions);
-}
 
 /** Where a drawing goes that is not finished yet. Nothing that comes from data can look like it: there `<` is escaped. */
 const placeOf = (drawing: number): string => `<!--drawing ${drawing}-->`;

@@ -71,7 +71,7 @@ class LanguageWords implements Words {
   readonly direction: "ltr" | "rtl";
   readonly missing = new Set<string>();
   readonly #locale: string;
-  readonly #compiled = new Map<string, IntlMessageFormat | null>();
+  readonly #compiled = new Map<string, Pick<IntlMessageFormat, "format"> | null>();
   /** Intl's own objects take long to make and are asked for again and again: each is made once. */
   #months: Intl.DateTimeFormat | undefined;
   #days: Intl.DateTimeFormat | undefined;
@@ -176,7 +176,7 @@ class LanguageWords implements Words {
     );
   }
 
-  #compile(id: string): IntlMessageFormat | null {
+  #compile(id: string): Pick<IntlMessageFormat, "format"> | null {
     const known = this.#compiled.get(id);
     if (known !== undefined) return known;
     const pattern = Object.hasOwn(this.own, id) ? this.own[id] : this.fallback[id];
@@ -185,7 +185,9 @@ class LanguageWords implements Words {
     return compiled;
   }
 
-  #parse(pattern: string): IntlMessageFormat | null {
+  #parse(pattern: string): Pick<IntlMessageFormat, "format"> | null {
+    // Most messages are words alone: they need no reading and stand as they are.
+    if (this.language !== "xx" && !/[{}']/.test(pattern)) return { format: () => pattern };
     const options = {
       ignoreTag: true,
       formatters: {

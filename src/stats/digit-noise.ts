@@ -1,5 +1,6 @@
 import probabilityMass from "@stdlib/stats-base-dists-binomial-pmf";
 import { chiSquareQuantile } from "./chi-square.js";
+import { digitNoiseValues, fewestListed } from "./digit-noise-values.js";
 import { quantile, sortedValues } from "./quantile.js";
 import { randomStream, seedFor } from "./random.js";
 
@@ -8,8 +9,6 @@ export interface Noise {
   readonly mean: number;
   /** Chance alone stays at or below this 95 times in 100. */
   readonly upper95: number;
-  /** Chance alone stays at or below this 99 times in 100. */
-  readonly upper99: number;
 }
 
 /** What chance alone gives for the two measures of digit preference. */
@@ -23,15 +22,13 @@ export interface DigitNoise {
 /** Up to this many readings the noise is simulated; above it the large-sample form is within 2 in 100. */
 const largest = 150;
 const repeats = 4000;
-const noNoise: Noise = { mean: Number.NaN, upper95: Number.NaN, upper99: Number.NaN };
-const remembered = new Map<string, DigitNoise>();
-const limits = new Map<number, Noise>();
+const noNoise: Noise = { mean: Number.NaN, upper95: Number.NaN };
 
 /**
  * Digit score and dissimilarity of n readings whose digits are drawn evenly: mean, 95th and 99th percentile.
  *
- * Up to 150 readings by 4,000 simulated samples with a fixed seed of its own, remembered for each n. Above, by the
- * large-sample form: n (categories - 1) (score/100)^2 is chi-square with categories - 1 degrees of freedom; dissimilarity
+ * Up to 150 readings by 4,000 simulated samples with a fixed seed of its own: for the usual scales listed in
+ * digit-noise-values.ts, else simulated when asked for. Above, by the large-sample form: n (categories - 1) (score/100)^2 is chi-square with categories - 1 degrees of freedom; dissimilarity
  * is half the sum of |normal deviates with the multinomial's correlation| (percentiles simulated once) divided by sqrt(n).
  * The mean of the dissimilarity is exact for every n: categories/2 times the mean deviation of a binomial share, by De
  * Moivre's formula E|X - n p| = 2 v (1 - p) P(X = v), v = floor(n p) + 1 (Diaconis and Zabell, Stat Sci 1991;6:284-302).
@@ -42,16 +39,17 @@ const limits = new Map<number, Noise>();
 export function digitNoise(n: number, categories = 10): DigitNoise {
   if (!(n >= 1) || !(categories >= 2)) return { score: noNoise, dissimilarity: noNoise };
   if (n > largest) return largeSample(n, categories);
-  const key = `${n}/${categories}`;
-  let noise = remembered.get(key);
-  if (noise === undefined) {
-    noise = simulate(n, categories);
-    remembered.set(key, noise);
-  }
-  return noise;
+  const listed = digitNoiseValues[categories]?.samples[n - fewestListed];
+  if (listed === undefined) return simulateDigitNoise(n, categories);
+  const [mean, upper95, dissimilarity95] = listed;
+  return {
+    score: { mean, upper95 },
+    dissimilarity: { mean: meanDissimilarity(n, categories), upper95: dissimilarity95 },
+  };
 }
 
-function simulate(n: number, categories: number): DigitNoise {
+/** The noise of n readings from simulated samples: what digit-noise-values.ts lists. */
+export function simulateDigitNoise(n: number, categories: number): DigitNoise {
   const stream = randomStream(seedFor(categories, `digit-noise/${n}`));
   const scores = new Float64Array(repeats);
   const dissimilarities = new Float64Array(repeats);
@@ -88,23 +86,21 @@ function meanDissimilarity(n: number, categories: number): number {
 function summary(values: Float64Array): Noise {
   const sorted = sortedValues(values);
   const mean = sorted.reduce((sum, value) => sum + value, 0) / sorted.length;
-  return { mean, upper95: quantile(sorted, 0.95), upper99: quantile(sorted, 0.99) };
+  return { mean, upper95: quantile(sorted, 0.95) };
 }
 
 function largeSample(n: number, categories: number): DigitNoise {
   const df = categories - 1;
   const scale = 100 / Math.sqrt(n * df);
-  const limit = dissimilarityLimit(categories);
+  const limit = digitNoiseValues[categories]?.limit ?? simulateDissimilarityLimit(categories);
   return {
     score: {
       mean: scale * meanOfChi(df),
       upper95: scale * Math.sqrt(chiSquareQuantile(0.95, df)),
-      upper99: scale * Math.sqrt(chiSquareQuantile(0.99, df)),
     },
     dissimilarity: {
       mean: meanDissimilarity(n, categories),
-      upper95: limit.upper95 / Math.sqrt(n),
-      upper99: limit.upper99 / Math.sqrt(n),
+      upper95: limit / Math.sqrt(n),
     },
   };
 }
@@ -116,10 +112,8 @@ function meanOfChi(df: number): number {
   return mean;
 }
 
-/** sqrt(n) times the dissimilarity, for n without end. */
-function dissimilarityLimit(categories: number): Noise {
-  const known = limits.get(categories);
-  if (known !== undefined) return known;
+/** 95th percentile of sqrt(n) times the dissimilarity, for n without end, from simulated samples. */
+export function simulateDissimilarityLimit(categories: number): number {
   const stream = randomStream(seedFor(categories, "digit-noise/limit"));
   const values = new Float64Array(5 * repeats);
   const deviates = new Float64Array(categories);
@@ -134,7 +128,5 @@ function dissimilarityLimit(categories: number): Noise {
     for (const deviate of deviates) away += Math.abs(deviate - sum / categories);
     values[repeat] = away / (2 * Math.sqrt(categories));
   }
-  const limit = summary(values);
-  limits.set(categories, limit);
-  return limit;
+  return summary(values).upper95;
 }

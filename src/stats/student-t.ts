@@ -17,8 +17,15 @@ export function studentUpper(t: number, df: number): number {
   return cumulative(-t, df);
 }
 
+/** Quantiles already computed: one survey's intervals rest on few degrees of freedom, asked for hundreds of times. */
+const known = new Map<string, number>();
+const mostKnown = 1000;
+
 /** The t with P(T <= t) = p, for 0 < p < 1 and df above 0; NaN otherwise. */
 export function studentQuantile(p: number, df: number): number {
   if (!(df > 0)) return Number.NaN;
-  return quantile(p, df);
+  const key = `${p} ${df}`;
+  const found = known.get(key) ?? quantile(p, df);
+  if (known.size < mostKnown) known.set(key, found);
+  return found;
 }

@@ -1,6 +1,5 @@
 import { spawnSync } from "node:child_process";
 import { join } from "node:path";
-import { pathToFileURL } from "node:url";
 
 export interface WholeProcess {
   /** From start to end, as a user waits. */
@@ -11,22 +10,26 @@ export interface WholeProcess {
   readonly megabytes: number;
 }
 
-/** Runs the built program in a process of its own, which tells what it took. */
-export function wholeProcess(args: readonly string[]): WholeProcess {
-  const main = pathToFileURL(join(import.meta.dirname, "../../dist/cli/main.js")).href;
-  const script = `
-    const { run } = await import(${JSON.stringify(main)});
-    const say = (text) => void process.stderr.write(text + "\\n");
-    const exitWith = (code) => { process.exitCode = code; };
-    await run(${JSON.stringify(args)}, { out() {}, say, watched: false, environment: {}, exitWith });
+const start = join(import.meta.dirname, "../../dist/cli/start.js");
+/** Loaded before the program: at its end it tells what the process took, beside the program's own output. */
+const teller = `data:text/javascript,${encodeURIComponent(`
+  import { writeSync } from "node:fs";
+  process.on("exit", () => {
     const { userCPUTime, systemCPUTime, maxRSS } = process.resourceUsage();
-    process.stdout.write(JSON.stringify({ cpuSeconds: (userCPUTime + systemCPUTime) / 1e6, megabytes: maxRSS / 1024 }));
-  `;
-  const start = performance.now();
-  const ran = spawnSync(process.execPath, ["--input-type=module", "-e", script], { encoding: "utf8" });
+    writeSync(3, JSON.stringify({ cpuSeconds: (userCPUTime + systemCPUTime) / 1e6, megabytes: maxRSS / 1024 }));
+  });
+`)}`;
+
+/** Runs the built program in a process of its own, as a user does. */
+export function wholeProcess(args: readonly string[]): WholeProcess {
+  const begin = performance.now();
+  const ran = spawnSync(process.execPath, ["--import", teller, start, ...args], {
+    encoding: "utf8",
+    stdio: ["ignore", "ignore", "pipe", "pipe"],
+  });
+  const seconds = (performance.now() - begin) / 1000;
   if (ran.status !== 0) throw new Error(`The program failed: ${ran.stderr}`);
-  const told = JSON.parse(ran.stdout) as Omit<WholeProcess, "seconds">;
-  return { seconds: (performance.now() - start) / 1000, ...told };
+  return { seconds, ...(JSON.parse(ran.output[3] ?? "") as Omit<WholeProcess, "seconds">) };
 }
 
 /** Marks a number that is over what was asked for. */

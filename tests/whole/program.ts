@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 
 const root = join(import.meta.dirname, "../..");
-const main = join(root, "dist/cli/main.js");
+const start = join(root, "dist/cli/start.js");
 
 export const sampleFolder = join(root, "sample-input");
 
@@ -18,7 +18,7 @@ export interface Ended {
 export function program(args: readonly string[], folder: string): Promise<Ended> {
   const { SOURCE_DATE_EPOCH: _, ...environment } = process.env;
   return new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [main, ...args], {
+    const child = spawn(process.execPath, [start, ...args], {
       cwd: folder,
       env: environment,
     });
