@@ -20,10 +20,13 @@ export interface SurveyRead {
 /** With fewer files a second thread would start up longer than it helps. */
 export const fewestForThread = 60;
 
+/** Room for what is let go at once: files are read one by one, and a thread would take three times as much without gain. */
+const youngMegabytes = 16;
+
 /** Reads the files in a thread of its own, which ends with them. Rejects where the thread fails. */
 function readInThread(script: string, files: readonly ToRead[]): Promise<readonly SurveyRead[]> {
   return new Promise((resolve, reject) => {
-    const worker = new Worker(script, { execArgv: [] });
+    const worker = new Worker(script, { execArgv: [], resourceLimits: { maxYoungGenerationSizeMb: youngMegabytes } });
     const found: SurveyRead[] = [];
     worker.on("message", (one: SurveyRead) => {
       found.push(one);

@@ -1,4 +1,4 @@
-import { mkdir, readdir, readFile, stat } from "node:fs/promises";
+import { mkdir, open, readdir, stat } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
@@ -30,7 +30,7 @@ const mostNamesSaid = 5;
 
 /**
  * Throws OutputProblem unless the folder may be replaced as a whole: it is not there, it is empty, or it holds an
- * earlier output of Tareline of the same kind, known by its JSON, and nothing else. `namesNow` are the files about to be written.
+ * earlier output of Tareline of the same kind, known by how its JSON begins, and nothing else. `namesNow` are the files about to be written.
  */
 export async function assertReplaceable(folder: string, namesNow: readonly string[]): Promise<void> {
   const state = await stat(folder).catch((error: NodeJS.ErrnoException) => {
@@ -89,11 +89,22 @@ function firstOf(names: readonly string[]): string[] {
   return names.length > mostNamesSaid ? [...names.slice(0, mostNamesSaid - 1), "…"] : [...names];
 }
 
+/** As much of a file as tells what it is: the results of many surveys are too large to be read for that. */
+const beginning = 256;
+
 async function isOurs(folder: string, { file, format }: (typeof kinds)[number]): Promise<boolean> {
+  const path = join(folder, file);
+  const isFile = await stat(path).then(
+    (state) => state.isFile(),
+    () => false,
+  );
+  if (!isFile) return false;
+  const opened = await open(path);
   try {
-    const results: unknown = JSON.parse(await readFile(join(folder, file), "utf8"));
-    return typeof results === "object" && results !== null && "format" in results && results.format === format;
-  } catch {
-    return false;
+    const { buffer, bytesRead } = await opened.read(Buffer.alloc(beginning), 0, beginning, 0);
+    const stated = /^\s*\{\s*"format"\s*:\s*"([^"]*)"/.exec(buffer.toString("utf8", 0, bytesRead));
+    return stated?.[1] === format;
+  } finally {
+    await opened.close();
   }
 }
