@@ -2,6 +2,7 @@ import type { Comparison } from "../results/comparison.js";
 import { comparisonTables } from "./comparison-tables.js";
 import type { RenderedFiles } from "./files.js";
 import { pageDrawer } from "./html.js";
+import { jsonPieces } from "./json-pieces.js";
 import { readable } from "./readable.js";
 import { tableFiles } from "./table-files.js";
 import { type ComparisonView, comparisonView } from "./view/comparison/page.js";
@@ -22,7 +23,10 @@ export async function comparisonFiles(comparison: Comparison, words: Words): Pro
   const shown = readable(comparison);
   const html = await renderComparisonHtml(shown, words);
   const tables = tableFiles(comparisonTables(shown), shown.comparison.title, words);
-  const json = `${JSON.stringify(comparison, null, 1)}\n`;
-  const files = [{ name: "comparison.html", content: html }, { name: "comparison.json", content: json }, ...tables];
+  const files = [
+    { name: "comparison.html", content: html },
+    { name: "comparison.json", content: jsonPieces(comparison) },
+    ...tables,
+  ];
   return { html, files };
 }

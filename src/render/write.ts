@@ -8,8 +8,8 @@ import { assertReplaceable, makeFolder, OutputProblem } from "./output-folder.js
 export interface OutputFile {
   /** Path below the output folder, with forward slashes: `report.html`, `tables/weight-digits.csv`. */
   readonly name: string;
-  /** Text is written as UTF-8. */
-  readonly content: string | Uint8Array;
+  /** Text, whole or in pieces, is written as UTF-8. */
+  readonly content: string | Uint8Array | Iterable<string>;
 }
 
 export interface Written {
@@ -64,11 +64,12 @@ function assertName(name: string): void {
 }
 
 /** The file is on the disk, not only on its way there, when this returns: a full disk shows before the rename. */
-async function writeWhole(path: string, content: string | Uint8Array): Promise<void> {
+async function writeWhole(path: string, content: OutputFile["content"]): Promise<void> {
   await mkdir(dirname(path), { recursive: true });
   const file = await open(path, "wx");
   try {
-    await file.writeFile(content);
+    const pieces = typeof content === "string" || content instanceof Uint8Array ? [content] : content;
+    for (const piece of pieces) await file.appendFile(piece);
     await file.sync();
   } finally {
     await file.close();

@@ -12,7 +12,10 @@ const comparison = sampleComparison();
 let page = "";
 let files: readonly OutputFile[] = [];
 
-const fileOf = (name: string): string => String(files.find((file) => file.name === name)?.content ?? "");
+const fileOf = (name: string): string => {
+  const content = files.find((file) => file.name === name)?.content ?? "";
+  return typeof content === "string" ? content : [...content].join("");
+};
 const linesOf = (name: string): number => fileOf(name).trimEnd().split("\r\n").length;
 
 /** The part of the page between one section's beginning and the next. */
