@@ -45,16 +45,24 @@ export function numberFormat(locale: string, options: Intl.NumberFormatOptions):
   return wrapped;
 }
 
+/** Formats by unit: what is asked for with every number, without spelling out its options anew. */
+const ofUnit = new Map<string, Intl.NumberFormat>();
+
 /** A number in its unit; `decimals` overrules what the unit is usually written with (for the ticks of an axis). */
 export function writeNumber(locale: string, value: number, unit: Unit, decimals?: number): string {
   const [usualLeast, usualMost] = decimalsOf[unit];
   // An expected count is rarely whole: hiding its decimal would make a difference of counts look wrong.
   const most = unit === "count" && !Number.isInteger(value) && Math.abs(value) < 1000 ? 1 : usualMost;
   const points = unit === "share-difference";
-  return numberFormat(locale, {
-    ...(points ? { signDisplay: "exceptZero" as const } : {}),
-    style: unit === "share" ? "percent" : "decimal",
-    minimumFractionDigits: decimals ?? usualLeast,
-    maximumFractionDigits: decimals ?? most,
-  }).format(points ? 100 * value : value);
+  const key = `${locale} ${unit} ${decimals ?? usualLeast} ${decimals ?? most}`;
+  const format =
+    ofUnit.get(key) ??
+    numberFormat(locale, {
+      ...(points ? { signDisplay: "exceptZero" as const } : {}),
+      style: unit === "share" ? "percent" : "decimal",
+      minimumFractionDigits: decimals ?? usualLeast,
+      maximumFractionDigits: decimals ?? most,
+    });
+  ofUnit.set(key, format);
+  return format.format(points ? 100 * value : value);
 }
