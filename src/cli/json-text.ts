@@ -1,13 +1,12 @@
 /** Levels of lists and mappings that results may have: those of this program have nine. */
 const mostLevels = 60;
 
-/** True where lists and mappings lie within each other deeper than any results do. */
-function isTooDeep(raw: unknown): boolean {
-  let level: unknown[] = [raw];
-  for (let depth = 0; level.length > 0; depth++) {
-    if (depth > mostLevels) return true;
-    level = level.flatMap((value) => (typeof value === "object" && value !== null ? Object.values(value) : []));
-  }
+/** True where lists and mappings lie within each other deeper than `levels`. */
+function isDeeper(raw: unknown, levels: number): boolean {
+  if (typeof raw !== "object" || raw === null) return false;
+  if (levels === 0) return true;
+  if (Array.isArray(raw)) return raw.some((value) => isDeeper(value, levels - 1));
+  for (const name in raw) if (isDeeper((raw as Record<string, unknown>)[name], levels - 1)) return true;
   return false;
 }
 
@@ -15,7 +14,7 @@ function isTooDeep(raw: unknown): boolean {
 export function parsedJson(text: string): { readonly raw: unknown } | null {
   try {
     const raw: unknown = JSON.parse(text);
-    return isTooDeep(raw) ? null : { raw };
+    return isDeeper(raw, mostLevels) ? null : { raw };
   } catch {
     return null;
   }
