@@ -162,6 +162,7 @@ function blockOf(
           fell: of("fall").length,
         }),
         y: { label: name, unit: unitsOf(estimate).value },
+        ...(tiles === null ? {} : { asMap: true }),
         tiles: placed.map((each) => tileOf(each, tiles === null)),
       },
     ],

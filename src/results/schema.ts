@@ -274,12 +274,14 @@ export const chartSchema = z.discriminatedUnion("kind", [
     ...chartBase,
     kind: z.literal("tiles"),
     y: axisSchema,
+    /** True where the user laid them out: west stays at the left in every language. */
+    asMap: z.boolean().optional(),
     tiles: z.array(
       z.strictObject({
         label: z.string(),
         /** Heading over the rows of tiles that share it. A row holds tiles of one group only. */
         group: z.string().optional(),
-        /** From 0, top and start. */
+        /** From 0, top and start (of a map: left). */
         row: z.number(),
         column: z.number(),
         /** A clear rise or fall at the last step. */

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { calendarTicks, dayNumber } from "../../src/render/charts/calendar.js";
 import { drawChart } from "../../src/render/charts/draw.js";
-import { specsOf } from "../../src/render/charts/index.js";
+import { picturesOf } from "../../src/render/charts/index.js";
 import { keyOf } from "../../src/render/charts/key.js";
-import { heightIn } from "../../src/render/charts/pixels.js";
+import { heightIn } from "../../src/render/charts/picture.js";
 import { theme } from "../../src/render/charts/theme.js";
 import { roundsInOrder } from "../../src/render/charts/tiles.js";
 import { loadWords } from "../../src/render/words.js";
@@ -109,11 +109,11 @@ describe("rounds", () => {
 
 describe("against chance", () => {
   it("is rows up to sixty surveys, forty to a picture at most, and one funnel above", () => {
-    expect(specsOf(againstChanceChart(40), words)).toHaveLength(1);
-    expect(specsOf(againstChanceChart(41), words)).toHaveLength(2);
-    expect(specsOf(againstChanceChart(60), words)).toHaveLength(2);
-    expect(specsOf(againstChanceChart(61), words)).toHaveLength(1);
-    expect(specsOf(againstChanceChart(61, 3), words)).toHaveLength(3);
+    expect(picturesOf(againstChanceChart(40), words)).toHaveLength(1);
+    expect(picturesOf(againstChanceChart(41), words)).toHaveLength(2);
+    expect(picturesOf(againstChanceChart(60), words)).toHaveLength(2);
+    expect(picturesOf(againstChanceChart(61), words)).toHaveLength(1);
+    expect(picturesOf(againstChanceChart(61, 3), words)).toHaveLength(3);
   });
 
   it("keeps the order of the rows", async () => {
@@ -136,6 +136,28 @@ describe("against chance", () => {
 });
 
 describe("tiles", () => {
+  it("stand as the user laid them out in Arabic too, and follow the direction of writing otherwise", async () => {
+    const arabic = loadWords("ar");
+    const laid = { ...tilesOf(3, 1), tiles: tilesOf(3, 1).tiles.map((tile, column) => ({ ...tile, row: 0, column })) };
+    /** Places across the finished drawing at which the names begin, in the order of the tiles. */
+    const acrossOf = async (chart: Tiles): Promise<number[]> => {
+      const [drawn] = await drawChart(chart, arabic, "tiles");
+      const [, shift] = /<g transform="translate\(([\d.]+)(?:,0)?\) scale\(-1,1\)"/.exec(drawn?.text ?? "") ?? [];
+      return chart.tiles.map(({ label }) => {
+        const [, x] =
+          [...(drawn?.text ?? "").matchAll(/<text[^>]*transform="translate\(([\d.]+),[^>]*>([\s\S]*?)<\/text>/g)].find(
+            (match) => match[2]?.includes(label.split(" ")[0] ?? ""),
+          ) ?? [];
+        return Number(shift) - Number(x);
+      });
+    };
+    const [west = 0, middle = 0, east = 0] = await acrossOf({ ...laid, asMap: true });
+    expect(west).toBeLessThan(middle);
+    expect(middle).toBeLessThan(east);
+    const [first = 0, second = 0] = await acrossOf(laid);
+    expect(first).toBeGreaterThan(second);
+  });
+
   it("bear the name and last value of every place, over several pictures where there are many", async () => {
     const chart = tilesOf(110, 1);
     const drawn = await drawChart(chart, words, "tiles");

@@ -4,7 +4,7 @@ import type { Words } from "../words.js";
 import { type DotRow, dotRows } from "./dot-rows.js";
 import { funnel } from "./funnel.js";
 import { valueText } from "./intervals.js";
-import type { Spec } from "./theme.js";
+import type { Picture } from "./picture.js";
 import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
 
 type AgainstChance = Extract<Chart, { kind: "against-chance" }>;
@@ -16,14 +16,14 @@ const rowsAPicture = 40;
 export const mostRows = 60;
 
 /** A quality figure of several surveys, each on the band that chance alone gives at its own number of children. */
-export function againstChance(chart: AgainstChance, words: Words): Spec[] {
+export function againstChance(chart: AgainstChance, words: Words): Picture[] {
   const named = chart.panels.length > 1;
   return chart.panels.flatMap((panel) =>
     panel.rows.length > mostRows ? [funnel(panel, named, words)] : picturesOf(panel, named, words),
   );
 }
 
-function picturesOf(panel: Panel, named: boolean, words: Words): Spec[] {
+function picturesOf(panel: Panel, named: boolean, words: Words): Picture[] {
   const heading = named ? words.text(panel.label) : null;
   const alike = panel.rows.map((row, at) => rowOf(row, panel, at === 0 ? heading : null, words));
   const count = Math.ceil(panel.rows.length / rowsAPicture);
@@ -39,7 +39,7 @@ function picturesOf(panel: Panel, named: boolean, words: Words): Spec[] {
   });
 }
 
-function pictureOf(panel: Panel, rows: readonly DotRow[], alike: readonly DotRow[], words: Words): Spec {
+function pictureOf(panel: Panel, rows: readonly DotRow[], alike: readonly DotRow[], words: Words): Picture {
   const values = panel.rows.flatMap((row) => [
     row.value,
     row.low,
@@ -52,22 +52,19 @@ function pictureOf(panel: Panel, rows: readonly DotRow[], alike: readonly DotRow
     values.filter((value) => value !== null),
     panel.unit,
   );
-  return dotRows(
-    {
-      rows,
-      alike,
-      bands: [],
-      lines: [],
-      columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
-      domain,
-      axis: {
-        title: words.text(panel.label),
-        ticks: axisTicks(ticksBetween(domain[0], domain[1], 5, panel.unit), panel.unit, words),
-      },
-      pitch: panel.rows.length > 20 ? 15.5 : panel.rows.length > 14 ? 17 : 20,
+  return dotRows({
+    rows,
+    alike,
+    bands: [],
+    lines: [],
+    columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
+    domain,
+    axis: {
+      title: words.text(panel.label),
+      ticks: axisTicks(ticksBetween(domain[0], domain[1], 5, panel.unit), panel.unit, words),
     },
-    words,
-  );
+    pitch: panel.rows.length > 20 ? 15.5 : panel.rows.length > 14 ? 17 : 20,
+  });
 }
 
 function rowOf(row: Panel["rows"][number], panel: Panel, heading: string | null, words: Words): DotRow {

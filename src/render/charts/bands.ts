@@ -1,8 +1,8 @@
 import type { Message } from "../../results/schema.js";
 import type { Words } from "../words.js";
 import type { DotBand } from "./dot-rows.js";
-import { type Spec, theme } from "./theme.js";
-import { labelledTicks, roundRange } from "./ticks.js";
+import { theme } from "./theme.js";
+import { type AxisTick, roundRange } from "./ticks.js";
 
 interface Band {
   readonly from: number;
@@ -36,12 +36,12 @@ export function prevalenceDomain(
 }
 
 /** The limits between classes as the ticks of the axis, so that they can be read off. */
-export function limitTicks(bands: readonly Band[], domain: readonly [number, number], words: Words): Spec {
+export function limitTicks(bands: readonly Band[], domain: readonly [number, number], words: Words): AxisTick[] {
   const limits = [0, ...bands.map((band) => band.from).filter((from) => from > 0 && from <= domain[1])];
   const narrow = domain[1] * 0.07;
   // Zero gives way where the first limit stands so close that the two would run together.
-  const labels = limits.map((limit, at) => (at === 0 && (limits[1] ?? 1) < narrow ? "" : limitText(limit, words)));
-  return labelledTicks(limits, labels);
+  const hidden = (limits[1] ?? 1) < narrow;
+  return limits.map((at, i) => ({ at, text: i === 0 && hidden ? "" : limitText(at, words) }));
 }
 
 function limitText(limit: number, words: Words): string {

@@ -1,107 +1,67 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import { type Spec, theme } from "./theme.js";
+import { type Axis, acrossAxis, gridLines, uprightAxis } from "./axes.js";
+import { roomBeside } from "./panel-frame.js";
+import { type Frame, heightIn, type Marks, type Picture, placeIn, together } from "./picture.js";
+import { theme } from "./theme.js";
 import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
 
 type CountsOver = Extract<Chart, { kind: "counts-over" }>;
 const { palette } = theme;
+const height = 180;
 
 /** Counts at each step as bars, the expected count as a line with the band that chance alone gives. */
-export function countsOver(chart: CountsOver, words: Words): Spec {
+export function countsOver(chart: CountsOver, words: Words): Picture {
+  const step = stepOf(chart);
   const at = chart.bars.map((bar) => bar.at);
-  const step = Math.min(
-    ...at
-      .slice(1)
-      .map((value, i) => value - (at[i] ?? value))
-      .filter((gap) => gap > 0),
-    1e9,
-  );
-  const width = step === 1e9 ? 1 : step;
-  const low = Math.min(...at) - width / 2;
-  const high = Math.max(...at) + width / 2;
-  const top = roundRange(
-    chart.bars.flatMap((bar) => [bar.count, bar.high, bar.expected]),
-    "count",
-    true,
-  )[1];
-  const values = chart.bars.map((bar) => ({
-    ...bar,
-    low: Math.max(0, bar.low),
-    from: bar.at - width / 2,
-    to: bar.at + width / 2,
-    barFrom: bar.at - width * 0.36,
-    barTo: bar.at + width * 0.36,
-    fill: bar.emphasis ? palette.ochre : palette.blueTint,
-    edge: bar.emphasis ? palette.ink : palette.blue,
-  }));
-  const x = (field: string): Spec => ({ field, type: "quantitative" });
-  const rect = (from: string, to: string): Spec => ({
-    x: x(from),
-    x2: { field: to },
-  });
-  const edges = values.flatMap((bar) => [
-    { at: bar.from, expected: bar.expected },
-    { at: bar.to, expected: bar.expected },
-  ]);
+  const x = axisOf([Math.min(...at) - step / 2, Math.max(...at) + step / 2], 12, chart.x, words);
+  const values = chart.bars.flatMap((bar) => [bar.count, bar.high, bar.expected]);
+  const top = roundRange(values, "count", true)[1];
+  const y = axisOf([0, top], 5, { unit: "count", label: message("axis.children") }, words);
+  const { start, end } = roomBeside(x, y, height);
+  const frame: Frame = { x: start, y: 0, width: Math.floor(theme.width - 6 - start - end), height };
   return {
-    width: theme.width - 56,
-    height: 180,
-    data: { values },
-    encoding: {
-      x: {
-        type: "quantitative",
-        scale: { domain: [low, high], nice: false },
-        axis: {
-          ...axisTicks(ticksBetween(low, high, 12, chart.x.unit), chart.x.unit, words),
-          title: words.text(chart.x.label),
-        },
-      },
-      y: {
-        type: "quantitative",
-        scale: { domain: [0, top], nice: false },
-        axis: {
-          ...axisTicks(ticksBetween(0, top, 5, "count"), "count", words),
-          title: words.text(message("axis.children")),
-          grid: true,
-          domain: false,
-          ticks: false,
-        },
-      },
-    },
-    layer: [
-      {
-        mark: {
-          type: "rect",
-          fill: palette.chance,
-          stroke: palette.chance,
-          strokeWidth: 0.6,
-        },
-        encoding: {
-          ...rect("from", "to"),
-          y: { field: "low", type: "quantitative" },
-          y2: { field: "high" },
-        },
-      },
-      {
-        mark: { type: "rect", strokeWidth: 0.8 },
-        encoding: {
-          ...rect("barFrom", "barTo"),
-          y: { field: "count", type: "quantitative" },
-          y2: { datum: 0 },
-          fill: { field: "fill", type: "nominal", scale: null },
-          stroke: { field: "edge", type: "nominal", scale: null },
-        },
-      },
-      {
-        data: { values: edges },
-        mark: { type: "line", stroke: palette.ink, strokeWidth: 1.4 },
-        encoding: {
-          x: x("at"),
-          y: { field: "expected", type: "quantitative" },
-          order: { field: "at", type: "quantitative" },
-        },
-      },
-    ],
+    width: frame.x + frame.width,
+    height,
+    marks: together([
+      gridLines(frame, y),
+      acrossAxis(frame, x),
+      uprightAxis(frame, y),
+      barMarks(chart, step, frame, x, y),
+    ]),
   };
+}
+
+function axisOf(domain: readonly [number, number], count: number, of: CountsOver["x"], words: Words): Axis {
+  const ticks = axisTicks(ticksBetween(domain[0], domain[1], count, of.unit), of.unit, words);
+  return { domain, ticks, title: words.text(of.label) };
+}
+
+/** How far the steps stand apart; 1 where there is one alone. */
+function stepOf(chart: CountsOver): number {
+  const at = chart.bars.map((bar) => bar.at);
+  const gaps = at.slice(1).map((value, i) => value - (at[i] ?? value));
+  const step = Math.min(...gaps.filter((gap) => gap > 0));
+  return Number.isFinite(step) ? step : 1;
+}
+
+function barMarks(chart: CountsOver, step: number, frame: Frame, across: Axis, upright: Axis): Partial<Marks> {
+  const x = (value: number): number => placeIn(frame, across.domain, value);
+  const y = (value: number): number => heightIn(frame, upright.domain, value);
+  const sides = (at: number, half: number) => ({ x: x(at - half * step), x2: x(at + half * step) });
+  const chance = { fill: palette.chance, stroke: palette.chance, width: 0.6 };
+  const bands = chart.bars.map((bar) => ({
+    ...sides(bar.at, 0.5),
+    ...{ y: y(Math.max(0, bar.low)), y2: y(bar.high), ...chance },
+  }));
+  const bars = chart.bars.map((bar) => ({
+    ...sides(bar.at, 0.36),
+    ...{ y: y(bar.count), y2: y(0), width: 0.8 },
+    ...(bar.emphasis ? { fill: palette.ochre, stroke: palette.ink } : { fill: palette.blueTint, stroke: palette.blue }),
+  }));
+  const edges = chart.bars.flatMap((bar) =>
+    [-0.5, 0.5].map((side) => ({ x: x(bar.at + side * step), y: y(bar.expected) })),
+  );
+  return { boxes: [...bands, ...bars], curves: [{ points: edges, stroke: palette.ink, width: 1.4 }] };
 }

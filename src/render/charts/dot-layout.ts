@@ -1,4 +1,5 @@
 import type { DotPicture, DotRow } from "./dot-picture.js";
+import { placeIn } from "./picture.js";
 import { textWidth, wrapAtMost } from "./text-width.js";
 import { theme } from "./theme.js";
 
@@ -6,6 +7,8 @@ import { theme } from "./theme.js";
 export interface Layout {
   readonly labelWidth: number;
   readonly plot: number;
+  /** Where a value stands, from the frame's left edge. */
+  readonly along: (value: number) => number;
   /** Left edge of each column at the right, from the frame's left edge. */
   readonly columns: readonly number[];
   /** Whether a sign of the reading stands between the frame and the columns. */
@@ -20,12 +23,14 @@ export interface Placed {
     readonly y: number;
     readonly text: string;
   })[];
-  readonly headings: readonly { readonly y: number; readonly text: string }[];
+  readonly headings: readonly { readonly y: number; readonly lines: readonly string[] }[];
   readonly height: number;
 }
 
 export const size = 12;
 export const gap = 16;
+/** Room above the first row and below the last one, px. */
+const inset = 2;
 const widest = (texts: readonly string[], weight: 400 | 600 = 400): number =>
   Math.max(0, ...texts.map((text) => textWidth(text, size, weight)));
 
@@ -45,19 +50,21 @@ export function layoutOf(picture: DotPicture): Layout {
     (_, i) => plot + gap + (sign ? 24 : 0) + columnWidths.slice(0, i).reduce((sum, width) => sum + width + gap, 0),
   );
   const placed = place(picture, labelWidth);
-  return { labelWidth, plot, columns, sign, placed, height: placed.height };
+  const frame = { x: 0, y: 0, width: plot, height: placed.height };
+  const along = (value: number): number => placeIn(frame, picture.domain, value);
+  return { labelWidth, plot, along, columns, sign, placed, height: placed.height };
 }
 
 /** Gives every row and heading its place from the top: a row whose name breaks into lines takes more room. */
 function place(picture: DotPicture, labelWidth: number): Placed {
-  let y = 4;
+  let y = inset;
   const rows: (DotRow & { y: number; text: string })[] = [];
-  const headings: { y: number; text: string }[] = [];
+  const headings: { y: number; lines: string[] }[] = [];
   for (const row of picture.rows) {
     if (row.heading !== null) {
       if (rows.length > 0) y += 6;
       const lines = wrapAtMost(row.heading, labelWidth, size, 600, 2);
-      headings.push({ y: y + 10, text: lines.join("\n") });
+      headings.push({ y: y + 10, lines });
       y += 6 + lines.length * 14;
     }
     const lines = wrapAtMost(row.label, labelWidth, size, 400, 3);
@@ -65,5 +72,5 @@ function place(picture: DotPicture, labelWidth: number): Placed {
     rows.push({ ...row, y: y + room / 2, text: lines.join("\n") });
     y += room;
   }
-  return { rows, headings, height: y + 4 };
+  return { rows, headings, height: y + inset };
 }

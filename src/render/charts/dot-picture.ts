@@ -1,5 +1,5 @@
 import type { Reading } from "../../results/schema.js";
-import type { Spec } from "./theme.js";
+import type { AxisTick } from "./ticks.js";
 
 /** One line of a picture of values with intervals: what stands at the left, in the frame, and at the right. */
 export interface DotRow {
@@ -38,7 +38,7 @@ export interface DotPicture {
   /** Rows that widths are taken from, so that frames of one figure line up. Defaults to `rows`. */
   readonly alike?: readonly DotRow[];
   readonly domain: readonly [number, number];
-  readonly axis: { readonly title: string; readonly ticks: Spec };
+  readonly axis: { readonly title: string; readonly ticks: readonly AxisTick[] };
   /** How far rows stand apart, px. */
   readonly pitch: number;
 }

@@ -2,12 +2,12 @@ import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { Worker } from "node:worker_threads";
 import { svgOf } from "./draw-svg.js";
-import type { Spec } from "./theme.js";
+import type { Picture } from "./picture.js";
 
 /** What a drawing thread is sent. */
 export interface ToDraw {
   readonly id: number;
-  readonly spec: Spec;
+  readonly picture: Picture;
 }
 
 /** What it sends back. */
@@ -62,19 +62,19 @@ export const hasDrawingThread = (): boolean => thread !== undefined;
 /** What has been sent to the thread: a picture is asked for ahead, by the page and by the document to edit. */
 const drawn = new Map<string, Promise<string>>();
 
-/** One specification as an SVG string, by the thread where there is one. The same specification gives the same string. */
-export function drawSvg(spec: Spec): Promise<string> {
-  if (thread === undefined) return svgOf(spec);
-  const key = JSON.stringify(spec);
-  const known = drawn.get(key) ?? drawnBy(thread, spec, drawn.size + 1);
+/** One picture as an SVG string, by the thread where there is one. The same picture gives the same string. */
+export function drawSvg(picture: Picture): Promise<string> {
+  if (thread === undefined) return svgOf(picture);
+  const key = JSON.stringify(picture);
+  const known = drawn.get(key) ?? drawnBy(thread, picture, drawn.size + 1);
   drawn.set(key, known);
   return known;
 }
 
-function drawnBy({ worker, waiting }: Thread, spec: Spec, id: number): Promise<string> {
+function drawnBy({ worker, waiting }: Thread, picture: Picture, id: number): Promise<string> {
   return new Promise((resolve, reject) => {
     waiting.set(id, { resolve, reject });
     worker.ref();
-    worker.postMessage({ id, spec } satisfies ToDraw);
+    worker.postMessage({ id, picture } satisfies ToDraw);
   });
 }

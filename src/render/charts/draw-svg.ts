@@ -1,5 +1,7 @@
+import type { Picture } from "./picture.js";
+import { plan, planRows } from "./plan.js";
 import { textWidth } from "./text-width.js";
-import { type Spec, theme } from "./theme.js";
+import { theme } from "./theme.js";
 
 /** A text item as Vega hands it to be measured. */
 interface TextItem {
@@ -7,7 +9,7 @@ interface TextItem {
   readonly fontWeight?: number | string;
 }
 
-/** Vega and Vega-Lite, loaded at the first chart, with text measured from the embedded face instead of guessed. */
+/** Vega with the plan of all pictures, loaded at the first chart, with text measured from the embedded face instead of guessed. */
 async function loadVega() {
   const [vega, vegaLite] = await Promise.all([import("vega"), import("vega-lite")]);
   const metrics = (
@@ -21,7 +23,11 @@ async function loadVega() {
       item.fontSize ?? 11,
       Number(item.fontWeight) >= 600 || item.fontWeight === "bold" ? 600 : 400,
     );
-  return { vega, vegaLite };
+  const compiled = vegaLite.compile(plan as unknown as Parameters<typeof vegaLite.compile>[0], {
+    config: theme.config,
+    logger: vega.logger(vega.Error),
+  });
+  return { vega, runtime: vega.parse(compiled.spec) };
 }
 let loading: ReturnType<typeof loadVega> | undefined;
 
@@ -31,20 +37,44 @@ export async function prepareDrawing(): Promise<void> {
   await loading;
 }
 
-/** One specification as an SVG string, without browser or canvas. */
-export async function svgOf(spec: Spec): Promise<string> {
+/** One view draws one picture after the other: it is set up once, and only its rows change. */
+async function startView() {
   loading ??= loadVega();
-  const { vega, vegaLite } = await loading;
-  const compiled = vegaLite.compile({ ...spec } as unknown as Parameters<typeof vegaLite.compile>[0], {
-    config: theme.config,
-    logger: vega.logger(vega.Error),
-  });
-  // What Vega stumbles over, in results that were changed by hand, it would print with its stack.
+  const { vega, runtime } = await loading;
+  let failed = false;
+  // What Vega stumbles over it would print with its stack.
   const logger = vega.logger(vega.None);
-  const view = new vega.View(vega.parse(compiled.spec), { renderer: "none", logger });
+  logger.error = () => {
+    failed = true;
+    return logger;
+  };
+  return { view: new vega.View(runtime, { renderer: "none", logger }), hasFailed: () => failed };
+}
+let starting: ReturnType<typeof startView> | undefined;
+
+async function draw(picture: Picture): Promise<string> {
+  starting ??= startView();
+  const { view, hasFailed } = await starting;
   try {
-    return await view.toSVG();
-  } finally {
+    // The room that names take beside the frames is found anew, though the frames may be as large as those before.
+    view.width(picture.width).height(picture.height).resize();
+    for (const [name, rows] of Object.entries(planRows(picture))) view.data(name, [...rows]);
+    const svg = await view.toSVG();
+    if (hasFailed()) throw new Error("A picture cannot be drawn.");
+    return svg;
+  } catch (error) {
+    // Nobody knows what a failure leaves behind: the next picture begins with a view of its own.
+    starting = undefined;
     view.finalize();
+    throw error;
   }
+}
+
+let last: Promise<unknown> = Promise.resolve();
+
+/** One picture as an SVG string, without browser or canvas; each waits for the one before it. */
+export function svgOf(picture: Picture): Promise<string> {
+  const drawn = last.then(() => draw(picture));
+  last = drawn.catch(() => {});
+  return drawn;
 }

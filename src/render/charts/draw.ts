@@ -2,14 +2,15 @@ import type { Chart } from "../../results/schema.js";
 import { escapeText, OwnMarkup } from "../markup.js";
 import type { Words } from "../words.js";
 import { drawSvg, hasDrawingThread } from "./draw-in-thread.js";
-import { specsOf } from "./index.js";
+import { picturesOf } from "./index.js";
 import { mirrorSvg } from "./mirror.js";
-import type { Spec } from "./theme.js";
+import type { Picture } from "./picture.js";
+import { theme } from "./theme.js";
 
 /**
  * Makes a drawn chart ready to stand in the page: the text alternative on the outside, ids that no other figure has (Vega
- * counts them through the whole process), no roles on its parts, no namespace addresses, sizes with at most two decimals;
- * mirrored where words run from right to left.
+ * counts them through the whole process), no roles on its parts, no namespace addresses, the faces of its letters once for all,
+ * nothing that goes without saying, sizes with at most two decimals; mirrored where words run from right to left.
  */
 export function finishSvg(
   drawn: string,
@@ -28,11 +29,12 @@ export function finishSvg(
     tag
       .replace(/ xmlns(:xlink)?="[^"]*"/g, "")
       .replace(/ (class|version|role|aria-[a-z]+|pointer-events|stroke-miterlimit)="[^"]*"/g, "")
+      .replace(/ (font-family="[^"]*"|font-weight="400"|opacity="1")/g, "")
       .replace(/ id="([^"]+)"/g, (_, id: string) => ` id="${renamed(id)}"`)
       .replace(/url\(#([^)]+)\)/g, (_, id: string) => `url(#${renamed(id)})`)
       .replace(/-?\d+\.\d{3,}/g, (number) => String(Math.round(Number(number) * 100) / 100));
   // Tags only: a label that happens to look like one of these stays as it is.
-  const role = `class="chart" role="img" aria-label="${escapeText(alternative)}" focusable="false"`;
+  const role = `class="chart" role="img" aria-label="${escapeText(alternative)}" focusable="false" font-family="${theme.config.font}" font-weight="400"`;
   return svg.replace(/<[^>]*>/g, tidy).replace(/^<svg/, () => `<svg ${role}`);
 }
 
@@ -44,13 +46,13 @@ export class Drawing {
   }
 }
 
-const specs = new WeakMap<Words, WeakMap<Chart, readonly Spec[]>>();
+const pictures = new WeakMap<Words, WeakMap<Chart, readonly Picture[]>>();
 
-/** The chart's specifications in these words, put together once. */
-function specsIn(words: Words, chart: Chart): readonly Spec[] {
-  const own = specs.get(words) ?? new WeakMap<Chart, readonly Spec[]>();
-  specs.set(words, own);
-  const known = own.get(chart) ?? specsOf(chart, words);
+/** The chart's pictures in these words, put together once. */
+function picturesIn(words: Words, chart: Chart): readonly Picture[] {
+  const own = pictures.get(words) ?? new WeakMap<Chart, readonly Picture[]>();
+  pictures.set(words, own);
+  const known = own.get(chart) ?? picturesOf(chart, words);
   own.set(chart, known);
   return known;
 }
@@ -59,7 +61,7 @@ function specsIn(words: Words, chart: Chart): readonly Spec[] {
 export function drawAhead(charts: readonly Chart[], words: Words): void {
   if (!hasDrawingThread()) return;
   // Whoever asks for a chart is told why it cannot be drawn.
-  for (const chart of charts) for (const spec of specsIn(words, chart)) drawSvg(spec).catch(() => {});
+  for (const chart of charts) for (const picture of picturesIn(words, chart)) drawSvg(picture).catch(() => {});
 }
 
 /**
@@ -68,11 +70,11 @@ export function drawAhead(charts: readonly Chart[], words: Words): void {
  */
 export function startChart(chart: Chart, words: Words, figureId: string): Drawing[] {
   const alternative = words.text(chart.alternative);
-  return specsIn(words, chart).map((spec, at) => {
+  return picturesIn(words, chart).map((picture, at) => {
     const text = at === 0 ? alternative : words.text({ id: "chart.continued", values: { title: chart.title } });
     const finished = (svg: string): OwnMarkup =>
       new OwnMarkup(finishSvg(svg, text, `${figureId}-${at + 1}`, words.direction));
-    return new Drawing(drawSvg(spec).then(finished));
+    return new Drawing(drawSvg(picture).then(finished));
   });
 }
 

@@ -6,8 +6,8 @@ import { prepareDrawing, svgOf } from "./draw-svg.js";
 const port = parentPort;
 if (port !== null) {
   void prepareDrawing().catch(() => {});
-  port.on("message", ({ id, spec }: ToDraw) => {
-    svgOf(spec).then(
+  port.on("message", ({ id, picture }: ToDraw) => {
+    svgOf(picture).then(
       (svg) => port.postMessage({ id, svg } satisfies Drawn),
       (error: unknown) => port.postMessage({ id, failure: String(error) } satisfies Drawn),
     );

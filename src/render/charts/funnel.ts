@@ -1,8 +1,21 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
+import { type Axis, acrossAxis, uprightAxis } from "./axes.js";
+import { type PanelTitle, titleHeight, titleMarks } from "./panel-frame.js";
+import {
+  type Curve,
+  type Frame,
+  heightIn,
+  type Marks,
+  type Picture,
+  placeIn,
+  type Text,
+  text,
+  together,
+} from "./picture.js";
 import { textWidth, wrapText } from "./text-width.js";
-import { type Spec, theme } from "./theme.js";
+import { theme } from "./theme.js";
 import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
 
 type Panel = Extract<Chart, { kind: "against-chance" }>["panels"][number];
@@ -11,6 +24,7 @@ const { palette } = theme;
 
 const width = 560;
 const height = 360;
+const frame: Frame = { x: 0, y: 0, width, height };
 
 /** True for a value outside what chance alone gives at its own number of children. */
 const isOutside = (row: Row): boolean =>
@@ -37,7 +51,7 @@ function limits(rows: readonly Row[], side: "chanceLow" | "chanceHigh" | "expect
 }
 
 /** A quality figure of many surveys by their number of children, with the limits of chance narrowing as it grows. */
-export function funnel(panel: Panel, named: boolean, words: Words): Spec {
+export function funnel(panel: Panel, named: boolean, words: Words): Picture {
   const values = panel.rows.flatMap((row) => [row.value, row.chanceLow, row.chanceHigh, row.expected]);
   const y = roundRange(
     values.filter((value) => value !== null),
@@ -46,92 +60,85 @@ export function funnel(panel: Panel, named: boolean, words: Words): Spec {
   const counts = panel.rows.map((row) => row.n);
   const x: readonly [number, number] = [0, roundRange([0, Math.max(...counts)], "count", true)[1]];
   const outside = panel.rows.filter(isOutside);
-  const placed = labelsOf(outside, x, y, words);
+  const rest = panel.rows.filter((row) => !isOutside(row));
+  const scale: Scale = { x: (n) => placeIn(frame, x, n), y: (value) => heightIn(frame, y, value) };
+  const placed = labelsOf(outside, scale, words);
   const facts = message("chart.funnel.outside", {
     outside: outside.length,
     surveys: panel.rows.length,
     named: placed.length,
   });
+  const title = titleOf(named ? words.text(panel.label) : null, wrapText(words.text(facts), width, 12));
+  const across = axisOf(x, 7, "count", words.text(message("axis.children")), words);
+  const upright = axisOf(y, 6, panel.unit, words.text(panel.label), words);
   return {
     width,
     height,
-    title: titleOf(named ? words.text(panel.label) : null, wrapText(words.text(facts), width, 12)),
-    encoding: {
-      x: axisOf("n", x, 7, "count", words.text(message("axis.children")), words),
-      y: axisOf("value", y, 6, panel.unit, words.text(panel.label), words),
-    },
-    layer: [
-      ...limitMarks(panel.rows),
-      dots(
-        panel.rows.filter((row) => !isOutside(row)),
-        "circle",
-        22,
-        palette.blueTint,
-        palette.blue,
-      ),
-      dots(outside, "diamond", 80, palette.ochre, palette.ink),
-      ...placed.map(({ row, side }) => ({
-        data: { values: [{ n: row.n, value: row.value, text: words.text(row.label) }] },
-        mark: { type: "text", align: side, dx: side === "left" ? 8 : -8, baseline: "middle" },
-        encoding: { x: at("n"), y: at("value"), text: { field: "text" } },
-      })),
-    ],
+    marks: together([
+      acrossAxis(frame, across),
+      uprightAxis(frame, upright, true),
+      titleMarks(title, frame, titleHeight(title)),
+      limitMarks(panel.rows, scale),
+      dots(rest, scale, { shape: "circle", size: 22, fill: palette.blueTint, stroke: palette.blue }),
+      dots(outside, scale, { shape: "diamond", size: 80, fill: palette.ochre, stroke: palette.ink }),
+      { texts: placed.map(({ row, side }) => nameOf(row, side, scale, words)) },
+    ]),
   };
 }
 
 /** What lies outside, in words; under the name of the figure where the chart has several. */
-const titleOf = (name: string | null, facts: readonly string[]): Spec =>
-  name === null
-    ? { text: [...facts], fontSize: 12, fontWeight: 400, color: palette.quiet }
-    : { text: wrapText(name, width, 13, 600), subtitle: [...facts] };
-
-const at = (field: string): Spec => ({ field, type: "quantitative" });
+const titleOf = (name: string | null, facts: readonly string[]): PanelTitle => ({
+  name: name === null ? [] : wrapText(name, width, 13, 600),
+  facts,
+});
 
 function axisOf(
-  field: string,
   domain: readonly [number, number],
   count: number,
   unit: Panel["unit"],
   title: string,
   words: Words,
-): Spec {
-  return {
-    ...at(field),
-    scale: { domain: [...domain], nice: false, zero: false },
-    axis: { ...axisTicks(ticksBetween(domain[0], domain[1], count, unit), unit, words), title },
-  };
+): Axis {
+  return { domain, ticks: axisTicks(ticksBetween(domain[0], domain[1], count, unit), unit, words), title };
 }
 
-function limitMarks(rows: readonly Row[]): Spec[] {
+/** Places of a survey by its number of children and its value, px. */
+interface Scale {
+  readonly x: (n: number) => number;
+  readonly y: (value: number) => number;
+}
+
+function nameOf(row: Row, side: Placed["side"], { x, y }: Scale, words: Words): Text {
+  const beside = side === "left" ? 8 : -8;
+  return text(x(row.n) + beside, y(row.value), words.text(row.label), { align: side, baseline: "middle" });
+}
+
+function limitMarks(rows: readonly Row[], { x, y }: Scale): Partial<Marks> {
   const low = limits(rows, "chanceLow");
   const high = limits(rows, "chanceHigh");
-  const encoding = { x: at("n"), y: at("at") };
-  const line = (values: { n: number; at: number }[], stroke: string, more: Spec): Spec[] =>
-    values.length === 0
-      ? []
-      : [{ data: { values }, mark: { type: "line", stroke, strokeWidth: 1.2, ...more }, encoding }];
+  const line = (values: readonly { n: number; at: number }[], stroke: string, dash: readonly number[] = []): Curve => ({
+    points: values.map(({ n, at }) => ({ x: x(n), y: y(at) })),
+    ...{ stroke, width: 1.2, dash },
+  });
   const lows = new Map(low.map((each) => [each.n, each.at]));
   const both = high.flatMap((each) => {
     const other = lows.get(each.n);
-    return other === undefined ? [] : [{ n: each.n, at: each.at, other }];
+    return other === undefined ? [] : [{ x: x(each.n), y: y(each.at), y2: y(other) }];
   });
-  const area = { ...encoding, y2: { field: "other" } };
-  return [
-    ...(both.length === 0
-      ? []
-      : [{ data: { values: both }, mark: { type: "area", fill: palette.chance }, encoding: area }]),
-    ...line(low, palette.quiet, {}),
-    ...line(high, palette.quiet, {}),
-    ...line(limits(rows, "expected"), palette.ink, { strokeDash: [4, 3] }),
+  const curves = [
+    line(low, palette.quiet),
+    line(high, palette.quiet),
+    line(limits(rows, "expected"), palette.ink, [4, 3]),
   ];
+  return { areas: [{ points: both, fill: palette.chance, opacity: 1 }], curves };
 }
 
-function dots(rows: readonly Row[], shape: string, size: number, fill: string, stroke: string): Spec {
-  return {
-    data: { values: rows.map(({ n, value }) => ({ n, value })) },
-    mark: { type: "point", shape, size, fill, stroke, strokeWidth: 1.2, opacity: 1 },
-    encoding: { x: at("n"), y: at("value") },
-  };
+function dots(
+  rows: readonly Row[],
+  { x, y }: Scale,
+  style: { readonly shape: string; readonly size: number; readonly fill: string; readonly stroke: string },
+): Partial<Marks> {
+  return { points: rows.map(({ n, value }) => ({ x: x(n), y: y(value), width: 1.2, ...style })) };
 }
 
 interface Placed {
@@ -140,14 +147,9 @@ interface Placed {
 }
 
 /** Names beside the dots outside, the furthest first, as many as do not run into each other. */
-function labelsOf(
-  outside: readonly Row[],
-  x: readonly [number, number],
-  y: readonly [number, number],
-  words: Words,
-): Placed[] {
-  const px = (row: Row): number => (width * (row.n - x[0])) / (x[1] - x[0]);
-  const py = (row: Row): number => height * (1 - (row.value - y[0]) / (y[1] - y[0]));
+function labelsOf(outside: readonly Row[], { x, y }: Scale, words: Words): Placed[] {
+  const px = (row: Row): number => x(row.n);
+  const py = (row: Row): number => y(row.value);
   const taken: { from: number; to: number; y: number; half: number }[] = outside.map((row) => ({
     from: px(row) - 5,
     to: px(row) + 5,

@@ -5,15 +5,15 @@ import { categoryShares } from "./category-shares.js";
 import { countsOver } from "./counts-over.js";
 import { intervals } from "./intervals.js";
 import { lines } from "./lines.js";
+import type { Picture } from "./picture.js";
 import { prevalenceBands } from "./prevalence-bands.js";
 import { rounds } from "./rounds.js";
 import { scenarios } from "./scenarios.js";
-import type { Spec } from "./theme.js";
 import { tiles } from "./tiles.js";
 import { zDistribution } from "./z-distribution.js";
 
-/** Vega-Lite specifications of a chart: usually one, more where the parts have axes of their own or would not fit a page. */
-export function specsOf(chart: Chart, words: Words): readonly Spec[] {
+/** The pictures of a chart: usually one, more where the parts have axes of their own or would not fit a page. */
+export function picturesOf(chart: Chart, words: Words): readonly Picture[] {
   switch (chart.kind) {
     case "category-shares":
       return categoryShares(chart, words);

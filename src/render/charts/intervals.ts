@@ -3,7 +3,8 @@ import type { Chart, Unit } from "../../results/schema.js";
 import { emDash } from "../numbers.js";
 import type { Words } from "../words.js";
 import { type DotRow, dotRows } from "./dot-rows.js";
-import { type Spec, theme } from "./theme.js";
+import type { Picture } from "./picture.js";
+import { theme } from "./theme.js";
 import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
 
 type Intervals = Extract<Chart, { kind: "intervals" }>;
@@ -31,12 +32,12 @@ function piecesOf(rows: Intervals["rows"], words: Words): Intervals["rows"][] {
 }
 
 /** A value with its interval per group, on one axis, with marked values and a band. */
-export function intervals(chart: Intervals, words: Words): Spec[] {
+export function intervals(chart: Intervals, words: Words): Picture[] {
   const alike = chart.rows.map((row, i) => rowOf(row, chart.rows[i - 1], chart.x.unit, words));
   return piecesOf(chart.rows, words).map((rows) => pictureOf(chart, rows, alike, words));
 }
 
-function pictureOf(chart: Intervals, rows: Intervals["rows"], alike: readonly DotRow[], words: Words): Spec {
+function pictureOf(chart: Intervals, rows: Intervals["rows"], alike: readonly DotRow[], words: Words): Picture {
   const { unit } = chart.x;
   const values = chart.rows.flatMap((row) => [row.value, row.low, row.high]).filter((value) => value !== null);
   const marked = [
@@ -46,38 +47,35 @@ function pictureOf(chart: Intervals, rows: Intervals["rows"], alike: readonly Do
   const zero = unit === "share" || unit === "count";
   const domain = roundRange([...values, ...marked], unit, zero);
   const { band } = chart;
-  return dotRows(
-    {
-      rows: rows.map((row, i) => rowOf(row, rows[i - 1], unit, words)),
-      alike,
-      bands:
-        band === undefined
-          ? []
-          : [
-              {
-                from: band.low,
-                to: band.high,
-                label: words.text(band.label),
-                fill: theme.palette.chance,
-              },
-            ],
-      lines: chart.lines.map((line) => ({
-        at: line.at,
-        label: words.text(line.label),
-      })),
-      columns: [
-        words.text(message("chart.column.value")),
-        ...(chart.counted === null ? [] : [words.text(chart.counted ?? message("chart.column.children"))]),
-      ],
-      domain,
-      axis: {
-        title: words.text(chart.x.label),
-        ticks: axisTicks(ticksBetween(domain[0], domain[1], 5, unit), unit, words),
-      },
-      pitch: chart.rows.length > 20 ? 15.5 : chart.rows.length > 14 ? 17 : 20,
+  return dotRows({
+    rows: rows.map((row, i) => rowOf(row, rows[i - 1], unit, words)),
+    alike,
+    bands:
+      band === undefined
+        ? []
+        : [
+            {
+              from: band.low,
+              to: band.high,
+              label: words.text(band.label),
+              fill: theme.palette.chance,
+            },
+          ],
+    lines: chart.lines.map((line) => ({
+      at: line.at,
+      label: words.text(line.label),
+    })),
+    columns: [
+      words.text(message("chart.column.value")),
+      ...(chart.counted === null ? [] : [words.text(chart.counted ?? message("chart.column.children"))]),
+    ],
+    domain,
+    axis: {
+      title: words.text(chart.x.label),
+      ticks: axisTicks(ticksBetween(domain[0], domain[1], 5, unit), unit, words),
     },
-    words,
-  );
+    pitch: chart.rows.length > 20 ? 15.5 : chart.rows.length > 14 ? 17 : 20,
+  });
 }
 
 function rowOf(

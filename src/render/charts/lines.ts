@@ -1,23 +1,70 @@
 import { message } from "../../results/message.js";
 import type { Chart, Unit } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import { grids, type PanelGrid, type PanelPlace, panelGrid, panelTitle } from "./panels.js";
-import { wrapText } from "./text-width.js";
-import { type Spec, theme } from "./theme.js";
+import type { Axis } from "./axes.js";
+import { type PanelTitle, panelGrid, panelPictures, panelTitle, roomBeside } from "./panel-frame.js";
+import {
+  across,
+  type Curve,
+  type Frame,
+  heightIn,
+  type Marks,
+  type Picture,
+  placeIn,
+  text,
+  together,
+  upright,
+} from "./picture.js";
+import { wrapAtMost } from "./text-width.js";
+import { theme } from "./theme.js";
 import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
 
 type Lines = Extract<Chart, { kind: "lines" }>;
 type Panel = Lines["panels"][number];
 const { palette } = theme;
 
-interface Frame {
-  readonly x: readonly [number, number];
-  readonly y: readonly [number, number];
-}
+/** More points than this are drawn as a line and a band, without dots and upright intervals. */
+const mostDots = 40;
 
 /** Points joined by a line, each with its interval; a fitted line; values marked across and upright. */
-export function lines(chart: Lines, words: Words): Spec[] {
-  const layout = panelGrid(chart.panels.length, chart.panels.length > 3 ? 46 : 54, [190, 150, 108]);
+export function lines(chart: Lines, words: Words): Picture[] {
+  const axes = axesOf(chart, words);
+  const grid = panelGrid(chart.panels.length, [190, 150, 108], (height) => {
+    const { x, y } = axes(false, height);
+    return roomBeside(x, y, height);
+  });
+  const { x, y } = axes(grid.width < 260, grid.height);
+  const scale = {
+    x: (frame: Frame, value: number): number => placeIn(frame, x.domain, value),
+    y: (frame: Frame, value: number): number => heightIn(frame, y.domain, value),
+  };
+  return panelPictures({
+    panels: chart.panels,
+    grid,
+    across: x,
+    upright: y,
+    titleOf: (panel) => titleOf(panel, chart, grid.width, words),
+    marksIn: (panel, frame) =>
+      together([
+        intervalMarks(panel, frame, scale),
+        valueMarks(panel, frame, scale),
+        acrossReferences(chart, frame, scale, grid.columns === 1, words),
+        uprightReferences(chart, frame, scale, words),
+      ]),
+  });
+}
+
+/** Places of values in a frame, px. */
+interface Scale {
+  readonly x: (frame: Frame, value: number) => number;
+  readonly y: (frame: Frame, value: number) => number;
+}
+
+/** Both axes, for frames narrow or wide and so high: all panels have the same. */
+function axesOf(
+  chart: Lines,
+  words: Words,
+): (narrow: boolean, height: number) => { readonly x: Axis; readonly y: Axis } {
   const points = chart.panels.flatMap((panel) => panel.points);
   const fitted = chart.panels.flatMap((panel) => panel.fitted);
   const ys = [
@@ -25,11 +72,17 @@ export function lines(chart: Lines, words: Words): Spec[] {
     ...fitted.map((point) => point.y),
   ];
   const xs = [...points, ...fitted].map((point) => point.x);
-  const frame: Frame = {
-    x: spread([...xs, ...chart.verticals.map((line) => line.at)]),
-    y: roundRange([...ys, ...chart.horizontals.map((line) => line.at)], chart.y.unit),
-  };
-  return grids(chart.panels, layout, (panel, place) => panelOf(panel, chart, { ...layout, ...place }, frame, words));
+  const xDomain = spread([...xs, ...chart.verticals.map((line) => line.at)]);
+  const yDomain = roundRange([...ys, ...chart.horizontals.map((line) => line.at)], chart.y.unit);
+  const axis = (of: { label: Lines["x"]["label"]; unit: Unit }, domain: readonly [number, number], count: number) => ({
+    domain,
+    ticks: axisTicks(ticksBetween(domain[0], domain[1], count, of.unit), of.unit, words),
+    title: words.text(of.label),
+  });
+  return (narrow, height) => ({
+    x: axis(chart.x, xDomain, narrow ? 5 : 9),
+    y: axis(chart.y, yDomain, height > 150 ? 6 : 4),
+  });
 }
 
 /** Range with a little room at both ends, so that no point stands on the frame. */
@@ -41,187 +94,66 @@ function spread(values: readonly number[]): readonly [number, number] {
   return [low - room, high + room];
 }
 
-function panelOf(panel: Panel, chart: Lines, layout: PanelGrid & PanelPlace, frame: Frame, words: Words): Spec {
+function titleOf(panel: Panel, chart: Lines, width: number, words: Words): PanelTitle {
   const n = panel.points.reduce((sum, point) => sum + (point.n ?? 0), 0);
   const facts = n > 0 ? [words.text(message("chart.n", { n }))] : [];
-  const narrow = layout.width < 260;
-  return {
-    width: layout.width,
-    height: layout.height,
-    // A lone panel named as its axis is needs no name of its own.
-    ...(chart.panels.length === 1 && facts.length === 0 && words.text(panel.label) === words.text(chart.y.label)
-      ? {}
-      : { title: panelTitle({ label: panel.label, reading: panel.reading, facts }, layout.width, words) }),
-    encoding: {
-      x: axisOf(chart.x, frame.x, narrow ? 5 : 9, layout.width, words, layout.bottom ? {} : { title: null }),
-      y: axisOf(chart.y, frame.y, layout.height > 150 ? 6 : 4, layout.height, words, {
-        grid: true,
-        domain: false,
-        ticks: false,
-        ...(layout.left ? {} : { title: null }),
-      }),
-    },
-    layer: [...intervalMarks(panel), ...lineMarks(panel), ...references(chart, frame, layout, words)],
-  };
+  // A lone panel named as its axis is needs no name of its own.
+  const named = words.text(panel.label) === words.text(chart.y.label);
+  if (chart.panels.length === 1 && facts.length === 0 && named) return { name: [], facts: [] };
+  return panelTitle({ label: panel.label, reading: panel.reading, facts }, width, words);
 }
-
-function axisOf(
-  axis: { readonly label: Lines["x"]["label"]; readonly unit: Unit },
-  domain: readonly [number, number],
-  count: number,
-  length: number,
-  words: Words,
-  more: Spec,
-): Spec {
-  return {
-    type: "quantitative",
-    scale: { domain: [...domain], nice: false, zero: false },
-    axis: {
-      ...axisTicks(ticksBetween(domain[0], domain[1], count, axis.unit), axis.unit, words),
-      title: wrapText(words.text(axis.label), length + 20, 12),
-      ...more,
-    },
-  };
-}
-
-const at = (field: string): Spec => ({ field, type: "quantitative" });
 
 /** Few points carry an upright interval each; many are covered by a band. */
-function intervalMarks(panel: Panel): Spec[] {
-  const values = panel.points.filter((point) => point.low !== undefined && point.high !== undefined);
-  if (values.length === 0) return [];
-  const encoding = { x: at("x"), y: at("low"), y2: { field: "high" } };
-  if (values.length > 40)
-    return [
-      {
-        data: { values },
-        mark: {
-          type: "area",
-          fill: palette.blueTint,
-          opacity: 0.5,
-          stroke: null,
-        },
-        encoding,
-      },
-    ];
-  return [
-    {
-      data: { values },
-      mark: { type: "rule", stroke: palette.blue, strokeWidth: 1.2 },
-      encoding,
-    },
-  ];
+function intervalMarks(panel: Panel, frame: Frame, { x, y }: Scale): Partial<Marks> {
+  const placed = panel.points.flatMap((point) =>
+    point.low === undefined || point.high === undefined
+      ? []
+      : [{ x: x(frame, point.x), y: y(frame, point.low), y2: y(frame, point.high) }],
+  );
+  if (placed.length > mostDots) return { areas: [{ points: placed, fill: palette.blueTint, opacity: 0.5 }] };
+  return { rules: placed.map((each) => upright(each.x, each.y, each.y2, palette.blue, 1.2)) };
 }
 
-function lineMarks(panel: Panel): Spec[] {
-  const encoding = { x: at("x"), y: at("y") };
-  const data = { values: [...panel.points] };
-  const marks: Spec[] = [
-    {
-      data,
-      mark: {
-        type: "line",
-        stroke: palette.blue,
-        strokeWidth: panel.fitted.length > 0 ? 0.6 : 1.6,
-      },
-      encoding,
-    },
+/** The line through the points, a dot at each unless they are many, and the fitted line. */
+function valueMarks(panel: Panel, frame: Frame, { x, y }: Scale): Partial<Marks> {
+  const placed = (points: readonly { readonly x: number; readonly y: number }[]) =>
+    points.map((point) => ({ x: x(frame, point.x), y: y(frame, point.y) })).sort((a, b) => a.x - b.x);
+  const [points, fitted] = [placed(panel.points), placed(panel.fitted)];
+  const curves: Curve[] = [
+    { points, stroke: palette.blue, width: fitted.length > 0 ? 0.6 : 1.6 },
+    { points: fitted, stroke: palette.ochre, width: 2.4, ...(points.length > 0 ? { dash: [7, 3] } : {}) },
   ];
-  if (panel.points.length <= 40) {
-    marks.push({
-      data,
-      mark: {
-        type: "point",
-        shape: "circle",
-        size: 34,
-        fill: palette.blue,
-        stroke: palette.paper,
-        strokeWidth: 0.8,
-        opacity: 1,
-      },
-      encoding,
-    });
-  }
-  if (panel.fitted.length > 0) {
-    marks.push({
-      data: { values: [...panel.fitted] },
-      mark: {
-        type: "line",
-        stroke: palette.ochre,
-        strokeWidth: 2.4,
-        ...(panel.points.length > 0 ? { strokeDash: [7, 3] } : {}),
-      },
-      encoding,
-    });
-  }
-  return marks;
-}
-
-/** Marked values with their names: one across stands on its line, an upright one beside it, towards the middle. */
-function references(chart: Lines, frame: Frame, layout: PanelGrid, words: Words): Spec[] {
-  const across = chart.horizontals.map((line) => ({
-    y: line.at,
-    x: frame.x[0],
-    label: words.text(line.label),
-  }));
-  const middle = (frame.x[0] + frame.x[1]) / 2;
-  const upright = chart.verticals.map((line, i) => ({
-    x: line.at,
-    label: words.text(line.label),
-    top: 12 + i * 15,
-    side: line.at > middle ? "right" : "left",
-  }));
-  const dashed = {
-    type: "rule",
-    stroke: palette.ink,
-    strokeWidth: 1,
-    strokeDash: [2, 3],
+  const style = { shape: "circle", size: 34, fill: palette.blue, stroke: palette.paper, width: 0.8 };
+  return {
+    curves: curves.filter((curve) => curve.points.length > 0),
+    points: points.length > mostDots ? [] : points.map((point) => ({ ...point, ...style })),
   };
-  const marks: Spec[] = [];
-  if (across.length > 0) {
-    marks.push({
-      data: { values: across },
-      mark: dashed,
-      encoding: { y: at("y") },
-    });
-    // Small pictures have no room for it: there the key names the line.
-    if (layout.columns === 1)
-      marks.push({
-        data: { values: across },
-        mark: {
-          type: "text",
-          align: "left",
-          baseline: "bottom",
-          dx: 4,
-          dy: -3,
-          limit: layout.width,
-        },
-        encoding: { x: at("x"), y: at("y"), text: { field: "label" } },
-      });
-  }
-  if (upright.length > 0) {
-    marks.push({
-      data: { values: upright },
-      mark: dashed,
-      encoding: { x: at("x") },
-    });
-    for (const side of ["left", "right"]) {
-      marks.push({
-        data: { values: upright.filter((line) => line.side === side) },
-        mark: {
-          type: "text",
-          align: side,
-          baseline: "bottom",
-          dx: side === "left" ? 4 : -4,
-          limit: layout.width,
-        },
-        encoding: {
-          x: at("x"),
-          y: { field: "top", type: "quantitative", scale: null },
-          text: { field: "label" },
-        },
-      });
-    }
-  }
-  return marks;
+}
+
+const dash = [2, 3] as const;
+
+/** Values marked across, each named on its line. Small frames have no room for it: there the key names the line. */
+function acrossReferences(chart: Lines, frame: Frame, { y }: Scale, named: boolean, words: Words): Partial<Marks> {
+  const heights = chart.horizontals.map((line) => y(frame, line.at));
+  const name = (line: Lines["horizontals"][number]): string =>
+    wrapAtMost(words.text(line.label), frame.width, 12, 400, 1).join("");
+  return {
+    rules: heights.map((height) => across(frame, height, palette.ink, 1, dash)),
+    texts: named
+      ? chart.horizontals.map((line, i) => text(frame.x + 4, (heights[i] ?? 0) - 3, name(line), { baseline: "bottom" }))
+      : [],
+  };
+}
+
+/** Values marked upright, each named beside its line, towards the middle. */
+function uprightReferences(chart: Lines, frame: Frame, { x }: Scale, words: Words): Partial<Marks> {
+  const placed = chart.verticals.map((line) => ({ line, at: x(frame, line.at) }));
+  return {
+    rules: placed.map(({ at }) => upright(at, frame.y, frame.y + frame.height, palette.ink, 1, dash)),
+    texts: placed.map(({ line, at }, i) => {
+      const align = at > frame.x + frame.width / 2 ? "right" : "left";
+      const name = wrapAtMost(words.text(line.label), frame.width, 12, 400, 1).join("");
+      return text(at + (align === "left" ? 4 : -4), frame.y + 12 + i * 15, name, { align, baseline: "bottom" });
+    }),
+  };
 }

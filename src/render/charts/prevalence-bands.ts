@@ -4,7 +4,7 @@ import type { Words } from "../words.js";
 import { classBands, limitTicks, prevalenceDomain } from "./bands.js";
 import { type DotRow, dotRows } from "./dot-rows.js";
 import { valueText } from "./intervals.js";
-import type { Spec } from "./theme.js";
+import type { Picture } from "./picture.js";
 import { axisTicks, ticksBetween } from "./ticks.js";
 
 type PrevalenceBands = Extract<Chart, { kind: "prevalence-bands" }>;
@@ -14,7 +14,7 @@ type Row = PrevalenceBands["rows"][number];
  * Prevalences with intervals on the published classes. Rows with the same classes share one frame; other classes get a
  * frame of their own, since their limits differ.
  */
-export function prevalenceBands(chart: PrevalenceBands, words: Words): Spec[] {
+export function prevalenceBands(chart: PrevalenceBands, words: Words): Picture[] {
   const groups = new Map<string, Row[]>();
   for (const row of chart.rows) {
     const key = JSON.stringify(row.bands);
@@ -45,7 +45,7 @@ interface FramePlace {
   readonly alike: readonly DotRow[];
 }
 
-function frameOf(rows: readonly Row[], place: FramePlace, words: Words): Spec {
+function frameOf(rows: readonly Row[], place: FramePlace, words: Words): Picture {
   const bands = rows[0]?.bands ?? [];
   const domain = prevalenceDomain(
     bands,
@@ -55,21 +55,18 @@ function frameOf(rows: readonly Row[], place: FramePlace, words: Words): Spec {
     bands.length > 0
       ? limitTicks(bands, domain, words)
       : axisTicks(ticksBetween(domain[0], domain[1], 5, "share"), "share", words);
-  return dotRows(
-    {
-      rows: rows.map((row) => rowOf(row, words)),
-      alike: place.alike,
-      bands: classBands(bands, words),
-      lines: [],
-      columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
-      headed: place.first,
-      domain,
-      axis: {
-        title: "",
-        ticks,
-      },
-      pitch: 19,
+  return dotRows({
+    rows: rows.map((row) => rowOf(row, words)),
+    alike: place.alike,
+    bands: classBands(bands, words),
+    lines: [],
+    columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
+    headed: place.first,
+    domain,
+    axis: {
+      title: "",
+      ticks,
     },
-    words,
-  );
+    pitch: 15,
+  });
 }

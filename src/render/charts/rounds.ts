@@ -2,19 +2,21 @@ import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
 import { type CalendarTick, calendarTicks, dayNumber } from "./calendar.js";
+import { rowsOnPage } from "./page.js";
 import {
+  across,
   type Frame,
   heightIn,
-  type PixelText,
-  pixelPicture,
-  rowsOnPage,
-  rules,
-  type SmallPoint,
-  seriesMarks,
-  texts,
-} from "./pixels.js";
+  type Marks,
+  type Picture,
+  type Text,
+  text,
+  together,
+  upright,
+} from "./picture.js";
+import { type SmallPoint, seriesMarks } from "./small-series.js";
 import { textWidth, wrapAtMost } from "./text-width.js";
-import { type Spec, theme } from "./theme.js";
+import { theme } from "./theme.js";
 import { roundRange, ticksBetween } from "./ticks.js";
 
 type Rounds = Extract<Chart, { kind: "rounds" }>;
@@ -23,10 +25,10 @@ const { palette } = theme;
 
 /** Frames by how many places there are. */
 const shapes = [
-  { upTo: 1, columns: 1, height: 150 },
-  { upTo: 4, columns: 2, height: 150 },
-  { upTo: 12, columns: 3, height: 110 },
-  { upTo: Number.POSITIVE_INFINITY, columns: 4, height: 84 },
+  { upTo: 1, columns: 1, height: 120 },
+  { upTo: 4, columns: 2, height: 120 },
+  { upTo: 12, columns: 3, height: 86 },
+  { upTo: Number.POSITIVE_INFINITY, columns: 4, height: 64 },
 ] as const;
 const between = 20;
 
@@ -45,11 +47,11 @@ interface Common {
 }
 
 /** Estimates over the calendar, one small picture a place, all on the same axes. */
-export function rounds(chart: Rounds, words: Words): Spec[] {
+export function rounds(chart: Rounds, words: Words): Picture[] {
   const shape = shapes.find((each) => chart.panels.length <= each.upTo) ?? shapes[3];
   const common = commonOf(chart, shape.columns, shape.height, words);
   const most = shape.columns * rowsOnPage(rowHeightOf(common));
-  const pictures: Spec[] = [];
+  const pictures: Picture[] = [];
   for (let first = 0; first < chart.panels.length; first += most)
     pictures.push(pictureOf(chart, chart.panels.slice(first, first + most), common, words));
   return pictures;
@@ -63,7 +65,7 @@ function commonOf(chart: Rounds, columns: number, height: number, words: Words):
     unit,
     unit === "share" || unit === "count",
   );
-  const ticks = ticksBetween(values[0], values[1], height > 120 ? 5 : 3, unit);
+  const ticks = ticksBetween(values[0], values[1], height > 100 ? 5 : 3, unit);
   const marks = ticks.values.map((at) => ({ at, text: words.tick(at, unit, ticks.decimals) }));
   const start = Math.max(...marks.map((mark) => textWidth(mark.text, 12))) + 10;
   const width = Math.floor((theme.width - 12 - start - (columns - 1) * between) / columns);
@@ -94,7 +96,7 @@ const rowHeightOf = (common: Common): number => common.titleHeight + common.heig
 const titleOf = (panel: Panel, width: number, words: Words): string[] =>
   wrapAtMost(words.text(panel.label), width, 13, 600, 2);
 
-function pictureOf(chart: Rounds, panels: readonly Panel[], common: Common, words: Words): Spec {
+function pictureOf(chart: Rounds, panels: readonly Panel[], common: Common, words: Words): Picture {
   const top = 22;
   const rowHeight = rowHeightOf(common);
   const rows = Math.ceil(panels.length / common.columns);
@@ -118,92 +120,66 @@ function pictureOf(chart: Rounds, panels: readonly Panel[], common: Common, word
     return { frame, points: own, strong: panel.emphasis };
   });
   const labels = series.flatMap((each) => valueLabels(each.frame, each.points, chart, common, words));
-  return pixelPicture(theme.width - 12, top + rows * rowHeight + 18, [
-    ...axisMarks(frames, place, common),
-    ...titles(panels, frames, common, words),
-    ...texts([{ x: 0, y: 10, text: words.text(chart.y.label) }], { color: palette.quiet }),
-    ...seriesMarks(series, common.values, common.columns > 2 ? 30 : 44),
-    ...texts(labels, {
-      align: "center",
-      baseline: "bottom",
-      stroke: palette.paper,
-      strokeWidth: 3,
-      strokeJoin: "round",
-    }),
-    ...texts(labels, { align: "center", baseline: "bottom" }),
-  ]);
+  return {
+    width: theme.width - 12,
+    height: top + rows * rowHeight + 18,
+    marks: together([
+      axisMarks(frames, place, common),
+      titles(panels, frames, common, words),
+      { texts: [text(0, 10, words.text(chart.y.label), { color: palette.quiet })] },
+      seriesMarks(series, common.values, common.columns > 2 ? 30 : 44),
+      { texts: [...labels.map((label) => ({ ...label, halo: palette.paper })), ...labels] },
+    ]),
+  };
 }
 
 /** Light lines across at round values, the months below the lowest frame of each column. */
-function axisMarks(frames: readonly Frame[], place: (frame: Frame, day: number) => number, common: Common): Spec[] {
-  const across = frames.flatMap((frame) =>
-    common.marks.map(({ at }) => {
-      const y = heightIn(frame, common.values, at);
-      return {
-        x: frame.x,
-        x2: frame.x + frame.width,
-        y,
-        y2: y,
-        stroke: at === common.values[0] ? palette.quiet : palette.line,
-      };
-    }),
-  );
+function axisMarks(
+  frames: readonly Frame[],
+  place: (frame: Frame, day: number) => number,
+  common: Common,
+): Partial<Marks> {
+  const ends = (frame: Frame): number => frame.y + frame.height;
   const outer = frames.filter((_, i) => i % common.columns === 0);
-  const figures = outer.flatMap((frame) =>
-    common.marks.map(({ at, text }) => ({ x: frame.x - 6, y: heightIn(frame, common.values, at), text })),
-  );
-  const stubs = frames.flatMap((frame) =>
-    common.ticks.map(({ at }) => ({
-      x: place(frame, at),
-      x2: place(frame, at),
-      y: frame.y + frame.height,
-      y2: frame.y + frame.height + 4,
-      stroke: palette.quiet,
-    })),
-  );
   const lowest = frames.filter((_, i) => i >= frames.length - common.columns);
-  const months = lowest.flatMap((frame) =>
-    common.ticks.map(({ at, lines }) => ({
-      x: place(frame, at),
-      y: frame.y + frame.height + 6,
-      text: lines.join("\n"),
-    })),
+  const figures = outer.flatMap((frame) =>
+    common.marks.map((mark) =>
+      text(frame.x - 6, heightIn(frame, common.values, mark.at), mark.text, { align: "right", baseline: "middle" }),
+    ),
   );
-  return [
-    ...rules(across, 0.8),
-    ...rules(stubs, 0.8),
-    ...texts(figures, { align: "right", baseline: "middle" }),
-    ...texts(months, { align: "center", baseline: "top" }),
-  ];
+  const months = lowest.flatMap((frame) =>
+    common.ticks.map(({ at, lines }) =>
+      text(place(frame, at), ends(frame) + 6, lines.join("\n"), { align: "center", baseline: "top" }),
+    ),
+  );
+  return {
+    grid: frames.flatMap((frame) =>
+      common.marks.map(({ at }) => {
+        const stroke = at === common.values[0] ? palette.quiet : palette.line;
+        return across(frame, heightIn(frame, common.values, at), stroke, 0.8);
+      }),
+    ),
+    rules: frames.flatMap((frame) =>
+      common.ticks.map(({ at }) => upright(place(frame, at), ends(frame), ends(frame) + 4, palette.quiet, 0.8)),
+    ),
+    texts: [...figures, ...months],
+  };
 }
 
 /** Names of the places, and in words which changed clearly. */
-function titles(panels: readonly Panel[], frames: readonly Frame[], common: Common, words: Words): Spec[] {
-  const names = panels.map((panel, i) => ({
-    x: (frames[i] as Frame).x,
-    y: (frames[i] as Frame).y - common.titleHeight + 12,
-    text: titleOf(panel, common.width, words).join("\n"),
-    strong: panel.emphasis,
-  }));
-  const clear = names
-    .filter((name) => name.strong)
-    .map((name) => ({
-      x: name.x,
-      y: name.y + name.text.split("\n").length * 15,
-      text: wrapAtMost(words.text(message("chart.clear-change")), common.width, 12, 400, 1).join(""),
-    }));
-  const weight = { fontSize: 13, lineHeight: 15 };
-  return [
-    ...texts(
-      names.filter((name) => name.strong),
-      { ...weight, fontWeight: 600 },
-    ),
-    ...texts(
-      names.filter((name) => !name.strong),
-      weight,
-    ),
-    ...texts(clear, { color: palette.blue }),
-  ];
+function titles(panels: readonly Panel[], frames: readonly Frame[], common: Common, words: Words): Partial<Marks> {
+  const placed = panels.map((panel, i) => {
+    const { x, y } = frames[i] as Frame;
+    return { strong: panel.emphasis, lines: titleOf(panel, common.width, words), x, y: y - common.titleHeight + 12 };
+  });
+  const names = placed.map(({ strong, lines, x, y }) =>
+    text(x, y, lines.join("\n"), { size: 13, lineHeight: 15, weight: strong ? 600 : 400 }),
+  );
+  const clear = wrapAtMost(words.text(message("chart.clear-change")), common.width, 12, 400, 1).join("");
+  const changes = placed
+    .filter(({ strong }) => strong)
+    .map(({ lines, x, y }) => text(x, y + lines.length * 15, clear, { color: palette.blue }));
+  return { texts: [...names, ...changes] };
 }
 
 /** The last value always, the earlier ones from the first on where they have room; with the round's name in large frames. */
@@ -213,7 +189,7 @@ function valueLabels(
   chart: Rounds,
   common: Common,
   words: Words,
-): PixelText[] {
+): Text[] {
   const made = points.map((point) => {
     const value = words.number(point.value, chart.y.unit);
     const name = common.columns <= 2 ? wrapAtMost(point.label, 90, 12, 400, 1).join("") : "";
@@ -222,9 +198,8 @@ function valueLabels(
     return {
       x: point.x,
       y,
-      text: name === "" ? value : `${name}\n${value}`,
+      label: name === "" ? value : `${name}\n${value}`,
       half: width / 2 + 3,
-      lines: name === "" ? 1 : 2,
     };
   });
   const last = made.at(-1);
@@ -233,9 +208,8 @@ function valueLabels(
   for (const label of made.slice(0, -1)) {
     if (kept.every((other) => Math.abs(other.x - label.x) >= other.half + label.half)) kept.push(label);
   }
-  return kept.map(({ x, y, text, lines, half }) => ({
-    x: Math.min(Math.max(x, frame.x + half - 6), frame.x + frame.width - half + 10),
-    y: y - (lines - 1) * 14,
-    text,
-  }));
+  return kept.map(({ x, y, label, half }) => {
+    const inside = Math.min(Math.max(x, frame.x + half - 6), frame.x + frame.width - half + 10);
+    return text(inside, y, label, { align: "center", baseline: "bottom" });
+  });
 }

@@ -4,7 +4,7 @@ import type { Words } from "../words.js";
 import { classBands, limitTicks, prevalenceDomain } from "./bands.js";
 import { dotRows } from "./dot-rows.js";
 import { valueText } from "./intervals.js";
-import type { Spec } from "./theme.js";
+import type { Picture } from "./picture.js";
 import { axisTicks, ticksBetween } from "./ticks.js";
 
 type Scenarios = Extract<Chart, { kind: "scenarios" }>;
@@ -13,7 +13,7 @@ type Scenarios = Extract<Chart, { kind: "scenarios" }>;
 const rowsAPage = 40;
 
 /** Every scenario's estimate and interval on the class bands; those that move the class stand out, contested ones are hollow. */
-export function scenarios(chart: Scenarios, words: Words): Spec[] {
+export function scenarios(chart: Scenarios, words: Words): Picture[] {
   const domain = prevalenceDomain(chart.bands, [
     chart.published,
     ...chart.rows.flatMap((row) => [row.value, row.high]),
@@ -22,41 +22,38 @@ export function scenarios(chart: Scenarios, words: Words): Spec[] {
     chart.bands.length > 0
       ? limitTicks(chart.bands, domain, words)
       : axisTicks(ticksBetween(domain[0], domain[1], 5, "share"), "share", words);
-  const pages: Spec[] = [];
+  const pages: Picture[] = [];
   for (let first = 0; first < chart.rows.length; first += rowsAPage) {
     const rows = chart.rows.slice(first, first + rowsAPage);
     pages.push(
-      dotRows(
-        {
-          rows: rows.map((row, i) => {
-            const group = words.text(row.group);
-            const before = rows[i - 1];
-            return {
-              heading: before !== undefined && words.text(before.group) === group ? null : group,
-              label: words.text(row.label),
-              value: row.value,
-              low: row.low,
-              high: row.high,
-              facts: [valueText(row, "share", words)],
-              reading: undefined,
-              hollow: row.kind === "sensitivity",
-              strong: row.moves,
-            };
-          }),
-          bands: classBands(chart.bands, words),
-          lines: [
-            {
-              at: chart.published,
-              label: words.text(message("chart.published")),
-            },
-          ],
-          columns: [words.text(message("chart.column.value"))],
-          domain,
-          axis: { title: words.text(message("axis.prevalence")), ticks },
-          pitch: 17,
-        },
-        words,
-      ),
+      dotRows({
+        rows: rows.map((row, i) => {
+          const group = words.text(row.group);
+          const before = rows[i - 1];
+          return {
+            heading: before !== undefined && words.text(before.group) === group ? null : group,
+            label: words.text(row.label),
+            value: row.value,
+            low: row.low,
+            high: row.high,
+            facts: [valueText(row, "share", words)],
+            reading: undefined,
+            hollow: row.kind === "sensitivity",
+            strong: row.moves,
+          };
+        }),
+        bands: classBands(chart.bands, words),
+        lines: [
+          {
+            at: chart.published,
+            label: words.text(message("chart.published")),
+          },
+        ],
+        columns: [words.text(message("chart.column.value"))],
+        domain,
+        axis: { title: words.text(message("axis.prevalence")), ticks },
+        pitch: 15.5,
+      }),
     );
   }
   return pages;

@@ -7,6 +7,8 @@ export interface Theme {
     readonly ink: string;
     readonly quiet: string;
     readonly line: string;
+    /** Light lines behind the marks. */
+    readonly grid: string;
     /** What chance alone gives. */
     readonly chance: string;
     /** Class bands, lowest class first. */
@@ -16,10 +18,13 @@ export interface Theme {
     readonly ochre: string;
     readonly ochreTint: string;
   };
-  /** Width every figure is drawn for, px: the text column of an A4 page. */
+  /**
+   * Width every figure is drawn for, px: the text column of an A4 page. Print makes it smaller, so that letters under 12 px
+   * would be hard to read there.
+   */
   readonly width: number;
   /** Vega-Lite's config. */
-  readonly config: Readonly<Record<string, unknown>>;
+  readonly config: Readonly<Record<string, unknown>> & { readonly font: string };
 }
 
 export const theme = JSON.parse(templateText("charts/theme.json")) as Theme;

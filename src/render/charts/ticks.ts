@@ -1,6 +1,5 @@
 import type { Unit } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import type { Spec } from "./theme.js";
 
 /** Round values along an axis, and how many decimals tell them apart. */
 export interface Ticks {
@@ -16,7 +15,7 @@ const monthSteps = [1, 2, 3, 6, 12, 24];
 function stepFor(span: number, count: number, unit: Unit): number {
   const least = span / count;
   const whole = unit === "count" || unit === "day" || unit === "degrees-of-freedom";
-  if (unit === "month") return monthSteps.find((step) => step >= least) ?? 60;
+  if (unit === "month") return monthSteps.find((step) => step >= least) ?? 12 * Math.ceil(least / 12);
   const power = 10 ** Math.floor(Math.log10(least));
   const fits = steps.filter((step) => !whole || Number.isInteger(step * power));
   return (fits.find((step) => step * power >= least * (1 - 1e-9)) ?? 10) * (whole ? Math.max(power, 0.1) : power);
@@ -41,7 +40,8 @@ export function ticksBetween(low: number, high: number, count: number, unit: Uni
     };
   const step = stepFor(high - low, count, unit);
   const values: number[] = [];
-  for (let i = Math.ceil(low / step - 1e-9); i * step <= high + step * 1e-9; i++) {
+  // Numbers too large to count on by one would never end.
+  for (let i = Math.ceil(low / step - 1e-9); i * step <= high + step * 1e-9 && values.length < 1000; i++) {
     values.push(Number((i * step).toPrecision(12)));
   }
   return { values, decimals: decimalsOf(byTheHundred(unit) ? step * 100 : step) };
@@ -64,16 +64,12 @@ export function roundRange(values: readonly number[], unit: Unit, zero = false):
   ];
 }
 
-/** Axis parts that print our own numbers at our own ticks: Vega's formats know one language only. */
-export function axisTicks(ticks: Ticks, unit: Unit, words: Words): Spec {
-  const labels = ticks.values.map((value) => words.tick(value, unit, ticks.decimals));
-  return labelledTicks(ticks.values, labels);
+/** A value marked on an axis, and what is written there. */
+export interface AxisTick {
+  readonly at: number;
+  readonly text: string;
 }
 
-/** Axis parts with a given label at each value. Labels enter Vega's expression as JSON strings, which cannot close it. */
-export function labelledTicks(values: readonly number[], labels: readonly string[]): Spec {
-  return {
-    values: [...values],
-    labelExpr: `${JSON.stringify(labels)}[indexof(${JSON.stringify(values)}, datum.value)]`,
-  };
-}
+/** Round values with their figures as the language writes them. */
+export const axisTicks = (ticks: Ticks, unit: Unit, words: Words): AxisTick[] =>
+  ticks.values.map((at) => ({ at, text: words.tick(at, unit, ticks.decimals) }));

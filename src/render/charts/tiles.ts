@@ -2,20 +2,21 @@ import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import { isClear } from "../../results/verdict.js";
 import type { Words } from "../words.js";
+import { rowsOnPage } from "./page.js";
 import {
-  boxes,
+  across,
+  type Box,
   type Frame,
   heightIn,
-  type PixelText,
-  pixelPicture,
-  points,
-  rowsOnPage,
-  rules,
-  seriesMarks,
-  texts,
-} from "./pixels.js";
+  type Marks,
+  type Picture,
+  type Point,
+  text,
+  together,
+} from "./picture.js";
+import { seriesMarks } from "./small-series.js";
 import { textWidth, wrapAtMost } from "./text-width.js";
-import { type Spec, theme } from "./theme.js";
+import { theme } from "./theme.js";
 import { roundRange, ticksBetween } from "./ticks.js";
 
 type Tiles = Extract<Chart, { kind: "tiles" }>;
@@ -26,8 +27,10 @@ const { palette } = theme;
 const mostColumns = 7;
 const gap = 6;
 const inset = 6;
-const plotHeight = 46;
+const plotHeight = 34;
 const widest = 150;
+/** How the figures before the tiles are written. */
+const figure = { align: "right", baseline: "middle", color: palette.quiet } as const;
 
 /** What all tiles of the chart have in common. */
 interface Common {
@@ -42,13 +45,20 @@ interface Common {
   readonly rounds: readonly string[];
 }
 
+/** A map turned round beforehand where the finished drawing is mirrored: its west stays at the left. */
+function heldAsMap(chart: Tiles, columns: number, { direction }: Words): Tiles {
+  if (chart.asMap !== true || direction === "ltr") return chart;
+  return { ...chart, tiles: chart.tiles.map((tile) => ({ ...tile, column: columns - 1 - tile.column })) };
+}
+
 /** Places on a grid, in each the rounds of one estimate, all on one axis. */
-export function tiles(chart: Tiles, words: Words): Spec[] {
-  const columns = Math.max(0, ...chart.tiles.map((tile) => tile.column)) + 1;
+export function tiles(given: Tiles, words: Words): Picture[] {
+  const columns = Math.max(0, ...given.tiles.map((tile) => tile.column)) + 1;
+  const chart = heldAsMap(given, columns, words);
   const rows = Math.max(0, ...chart.tiles.map((tile) => tile.row)) + 1;
   const common = commonOf(chart, Math.min(columns, mostColumns), words);
   const mostRows = rowsOnPage(common.height + gap);
-  const pictures: Spec[] = [];
+  const pictures: Picture[] = [];
   for (let row = 0; row < rows; row += mostRows)
     for (let column = 0; column < columns; column += mostColumns) {
       const part = chart.tiles
@@ -84,7 +94,7 @@ function commonOf(chart: Tiles, columns: number, words: Words): Common {
   );
   const ticks = ticksBetween(values[0], values[1], 2, unit);
   const marks = ticks.values.map((at) => ({ at, text: words.tick(at, unit, ticks.decimals) }));
-  const start = Math.max(...marks.map((mark) => textWidth(mark.text, 11))) + 8;
+  const start = Math.max(...marks.map((mark) => textWidth(mark.text, 12))) + 8;
   const width = Math.min(widest, Math.floor((theme.width - 12 - start - (columns - 1) * gap) / columns));
   const inner = width - 2 * inset;
   const nameLines = Math.max(1, ...chart.tiles.map((tile) => wrapAtMost(tile.label, inner, 12, 600, 2).length));
@@ -106,7 +116,7 @@ function wordOf(tile: Tile, words: Words): string {
     : words.text(message(`chart.verdict.${tile.verdict}`));
 }
 
-function pictureOf(chart: Tiles, part: readonly Tile[], common: Common, words: Words): Spec {
+function pictureOf(chart: Tiles, part: readonly Tile[], common: Common, words: Words): Picture {
   const top = 20;
   const { headings, tops, height } = rowsOf(part, common, top);
   const placed = part.map((tile) => {
@@ -129,26 +139,30 @@ function pictureOf(chart: Tiles, part: readonly Tile[], common: Common, words: W
     strong: isClear(tile),
     points: tile.points.map((point) => ({ ...point, x: step(frame, point.label), hollow: false })),
   }));
-  const edges = (clear: boolean) =>
-    placed
-      .filter(({ tile }) => isClear(tile) === clear)
-      .map(({ x, y }) => ({
-        x,
-        y,
-        width: common.width,
-        height: common.height,
-        fill: palette.paper,
-        edge: clear ? palette.ink : palette.line,
-      }));
-  return pixelPicture(theme.width - 12, height, [
-    ...texts([{ x: 0, y: 10, text: words.text(chart.y.label) }], { color: palette.quiet }),
-    ...boxes(edges(false), 1),
-    ...boxes(edges(true), 1.4),
-    ...axisMarks(placed, common),
-    ...seriesMarks(series, common.values, 22),
-    ...captions(placed, chart, common, words),
-    ...texts(headings, { fontSize: 13, fontWeight: 600 }),
-  ]);
+  const edges = [...placed].sort((a, b) => Number(isClear(a.tile)) - Number(isClear(b.tile)));
+  return {
+    width: theme.width - 12,
+    height,
+    marks: together([
+      { texts: [text(0, 10, words.text(chart.y.label), { color: palette.quiet })] },
+      { boxes: edges.map(({ tile, x, y }) => boxOf(x, y, common, isClear(tile))) },
+      axisMarks(placed, common),
+      seriesMarks(series, common.values, 22),
+      captions(placed, chart, common, words),
+      { texts: headings.map((heading) => text(heading.x, heading.y, heading.text, { size: 13, weight: 600 })) },
+    ]),
+  };
+}
+
+const boxOf = (x: number, y: number, { width, height }: Common, clear: boolean): Box => ({
+  ...{ x, x2: x + width, y, y2: y + height, fill: palette.paper },
+  ...(clear ? { stroke: palette.ink, width: 1.4 } : { stroke: palette.line, width: 1 }),
+});
+
+interface Heading {
+  readonly x: number;
+  readonly y: number;
+  readonly text: string;
 }
 
 /** Where each row of tiles begins, and the names of the groups over the rows with which they begin. */
@@ -156,9 +170,9 @@ function rowsOf(
   part: readonly Tile[],
   common: Common,
   top: number,
-): { readonly headings: readonly PixelText[]; readonly tops: readonly number[]; readonly height: number } {
+): { readonly headings: readonly Heading[]; readonly tops: readonly number[]; readonly height: number } {
   const groups = new Map(part.map((tile) => [tile.row, tile.group]));
-  const headings: PixelText[] = [];
+  const headings: Heading[] = [];
   const tops: number[] = [];
   let y = top;
   for (let row = 0; row <= Math.max(...groups.keys()); row++) {
@@ -182,53 +196,41 @@ interface PlacedTile {
 }
 
 /** Light lines across every tile at round values; their figures before the first tile of each row. */
-function axisMarks(placed: readonly PlacedTile[], common: Common): Spec[] {
-  const across = placed.flatMap(({ frame }) =>
-    common.marks.map(({ at }) => {
-      const y = heightIn(frame, common.values, at);
-      return { x: frame.x - 6, x2: frame.x + frame.width + 6, y, y2: y, stroke: palette.line };
-    }),
-  );
+function axisMarks(placed: readonly PlacedTile[], common: Common): Partial<Marks> {
   const outer = placed.filter(({ tile, x }) => placed.every((other) => other.tile.row !== tile.row || other.x >= x));
-  const figures = outer.flatMap(({ frame, x }) =>
-    common.marks.map(({ at, text }) => ({ x: x - 4, y: heightIn(frame, common.values, at), text })),
-  );
-  return [
-    ...rules(across, 0.7),
-    ...texts(figures, { align: "right", baseline: "middle", fontSize: 11, color: palette.quiet }),
-  ];
+  return {
+    rules: placed.flatMap(({ frame }) =>
+      common.marks.map(({ at }) => {
+        const wide = { ...frame, x: frame.x - 6, width: frame.width + 12 };
+        return across(wide, heightIn(frame, common.values, at), palette.line, 0.7);
+      }),
+    ),
+    texts: outer.flatMap(({ frame, x }) =>
+      common.marks.map((mark) => text(x - 4, heightIn(frame, common.values, mark.at), mark.text, figure)),
+    ),
+  };
 }
 
 /** Name, last value, and a triangle with a word for a clear change. */
-function captions(placed: readonly PlacedTile[], chart: Tiles, common: Common, words: Words): Spec[] {
-  const names = placed.map(({ tile, x, y }) => ({
-    x: x + inset,
-    y: y + inset + 11,
-    text: wrapAtMost(tile.label, common.width - 2 * inset, 12, 600, 2).join("\n"),
-  }));
+function captions(placed: readonly PlacedTile[], chart: Tiles, common: Common, words: Words): Partial<Marks> {
   const line = (y: number): number => y + inset + common.nameLines * 14 + 12;
-  const values = placed.map(({ tile, x, y }) => ({ x: x + inset, y: line(y), text: lastValue(tile, chart, words) }));
-  const wordsAt = placed
+  const names = placed.map(({ tile, x, y }) => {
+    const lines = wrapAtMost(tile.label, common.width - 2 * inset, 12, 600, 2);
+    return text(x + inset, y + inset + 11, lines.join("\n"), { weight: 600 });
+  });
+  const values = placed.map(({ tile, x, y }) => text(x + inset, line(y), lastValue(tile, chart, words)));
+  const changes = placed
     .filter(({ tile }) => wordOf(tile, words) !== "")
     .map(({ tile, x, y }) => {
       const beside = common.wordBelow ? 0 : textWidth(lastValue(tile, chart, words), 12) + 10;
-      return {
-        verdict: tile.verdict,
-        x: x + inset + beside + (isClear(tile) ? 13 : 0),
-        mark: x + inset + beside + 5,
-        y: line(y) + (common.wordBelow ? 15 : 0),
-        text: wordOf(tile, words),
-      };
+      return { tile, x: x + inset + beside, y: line(y) + (common.wordBelow ? 15 : 0) };
     });
-  const triangle = (verdict: "rise" | "fall") =>
-    wordsAt
-      .filter((word) => word.verdict === verdict)
-      .map((word) => ({ x: word.mark, y: word.y - 4, fill: palette.ink, edge: palette.ink }));
-  return [
-    ...texts(names, { fontWeight: 600 }),
-    ...texts(values),
-    ...texts(wordsAt, {}),
-    ...points(triangle("rise"), "triangle-up", 34),
-    ...points(triangle("fall"), "triangle-down", 34),
-  ];
+  const triangles = changes.filter(({ tile }) => isClear(tile)).map(({ tile, x, y }) => triangle(tile, x + 5, y - 4));
+  const verdicts = changes.map(({ tile, x, y }) => text(x + (isClear(tile) ? 13 : 0), y, wordOf(tile, words)));
+  return { points: triangles, texts: [...names, ...values, ...verdicts] };
 }
+
+const triangle = (tile: Tile, x: number, y: number): Point => ({
+  ...{ x, y, shape: tile.verdict === "rise" ? "triangle-up" : "triangle-down", size: 34 },
+  ...{ fill: palette.ink, stroke: palette.ink, width: 1.5 },
+});
