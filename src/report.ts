@@ -18,7 +18,7 @@ import type { CodeForTeam, RowForFollowUp } from "./render/csv.js";
 import { message } from "./results/message.js";
 import type { Chart, Results } from "./results/schema.js";
 import { sources } from "./results/sources.js";
-import { codeList, rowList, rowsLeftOut } from "./row-list.js";
+import { codeList, rowList, rowsLeftOut, rowsSetAside } from "./row-list.js";
 
 export interface ReportInput {
   readonly table: TextTable;
@@ -218,6 +218,11 @@ export function buildReport(input: ReportInput): ReportOutput {
     sources: citedSources(body),
   };
   const toCheck = runs.map(({ result, rows }) => ({ check: message(`checks.${result.id}.title`), rows }));
-  const rows = rowList([...toCheck, rowsLeftOut(survey, children)], input.table, settings, input.surveyFile);
+  const rows = rowList(
+    [...toCheck, rowsLeftOut(survey, children), rowsSetAside(survey, children)],
+    input.table,
+    settings,
+    input.surveyFile,
+  );
   return { results: { ...unread, story: tellStory(unread) }, rows, codes: codeList(survey), survey };
 }

@@ -3,6 +3,7 @@ import { suggestionsFor } from "./checks/row-suggestions.js";
 import type { Suspects } from "./checks/suspects.js";
 import { agesOf, withinMonths } from "./derive/age.js";
 import type { Children } from "./derive/children.js";
+import { asWritten } from "./describe/set-aside.js";
 import type { SurveySettings } from "./describe/settings.js";
 import { showValue } from "./describe/show-value.js";
 import type { Survey } from "./describe/survey.js";
@@ -19,34 +20,26 @@ export interface RowsFound {
   readonly rows: readonly RowToCheck[];
 }
 
-/** Rows whose age lies outside the survey's range, as records to look for a slip in. */
-function leftOut(survey: Survey, width: number): { readonly rows: number[]; readonly suspects: Suspects } {
+/** Rows of the file as records to look for a slip in. */
+function suspectsIn(survey: Survey, rows: readonly number[]): Suspects {
   const { days, source } = agesOf(survey);
-  const { from, to } = survey.settings.ageRange;
-  const rows: number[] = [];
-  days.forEach((age, row) => {
-    if (!Number.isNaN(age) && !withinMonths(age, from, to)) rows.push(row);
-  });
   const numbers = (column: Float64Array | null | undefined): Float64Array =>
     Float64Array.from(rows, (row) => column?.[row] ?? Number.NaN);
   const codes = (column: Uint8Array | null): Uint8Array => Uint8Array.from(rows, (row) => column?.[row] ?? 0);
   const measure = (column: Survey["weight"]): Float64Array | null => (column === null ? null : numbers(column.values));
   return {
-    rows,
-    suspects: {
-      sex: codes(survey.sex),
-      ageDays: numbers(days),
-      weight: measure(survey.weight),
-      height: measure(survey.height),
-      arm: measure(survey.arm),
-      head: measure(survey.head),
-      position: survey.position === null ? null : codes(survey.position),
-      oedema: survey.oedema === null ? null : codes(survey.oedema),
-      widthAroundMean: width,
-      ageSource: codes(source),
-      birthDay: numbers(survey.birthDay),
-      interviewDay: numbers(survey.interviewDay),
-    },
+    sex: codes(survey.sex),
+    ageDays: numbers(days),
+    weight: measure(survey.weight),
+    height: measure(survey.height),
+    arm: measure(survey.arm),
+    head: measure(survey.head),
+    position: survey.position === null ? null : codes(survey.position),
+    oedema: survey.oedema === null ? null : codes(survey.oedema),
+    widthAroundMean: survey.settings.exclusions.widthAroundMean,
+    ageSource: codes(source),
+    birthDay: numbers(survey.birthDay),
+    interviewDay: numbers(survey.interviewDay),
   };
 }
 
@@ -55,8 +48,12 @@ function leftOut(survey: Survey, width: number): { readonly rows: number[]; read
  * nothing unusual, and those rows are not listed.
  */
 export function rowsLeftOut(survey: Survey, children: Children): RowsFound {
-  const { rows, suspects } = leftOut(survey, survey.settings.exclusions.widthAroundMean);
-  const suggestions = suggestionsFor(suspects, children, survey.settings);
+  const { from, to } = survey.settings.ageRange;
+  const rows: number[] = [];
+  agesOf(survey).days.forEach((age, row) => {
+    if (!Number.isNaN(age) && !withinMonths(age, from, to)) rows.push(row);
+  });
+  const suggestions = suggestionsFor(suspectsIn(survey, rows), children, survey.settings);
   const found = rows.flatMap((row, i): RowToCheck[] => {
     const suggestion = suggestions[i] ?? null;
     if (suggestion === null) return [];
@@ -64,6 +61,34 @@ export function rowsLeftOut(survey: Survey, children: Children): RowsFound {
     return [{ sheetRow: survey.sheetRow[row] as number, columns: [], byAge: true, message: said, suggestion }];
   });
   return { check: message("rows-to-check.left-out.title"), rows: found };
+}
+
+const isSetAside = (column: Float64Array | null | undefined, row: number): boolean =>
+  column != null && !Number.isNaN(column[row] as number);
+
+/**
+ * Rows of children with a value outside what is possible, which counts as not measured: the columns concerned, and what may
+ * have gone wrong where one slip explains it all.
+ */
+export function rowsSetAside(survey: Survey, children: Children): RowsFound {
+  const measures = [survey.weight, survey.height, survey.arm, survey.head].filter((column) => column !== null);
+  const concerned = (row: number): string[] =>
+    measures.filter(({ setAside }) => isSetAside(setAside, row)).map(({ name }) => name);
+  const byAge = (row: number): boolean =>
+    isSetAside(survey.ageSetAside?.birthDay, row) || isSetAside(survey.ageSetAside?.ageMonths, row);
+  const kept = new Set(children.sheetRow);
+  const rows = Array.from(survey.sheetRow, (_, row) => row).filter(
+    (row) => kept.has(survey.sheetRow[row] as number) && (concerned(row).length > 0 || byAge(row)),
+  );
+  const suggestions = suggestionsFor(suspectsIn(asWritten(survey), rows), children, survey.settings);
+  const found = rows.map((row, i): RowToCheck => {
+    const columns = concerned(row);
+    const said = message("rows-to-check.set-aside", { count: columns.length + (byAge(row) ? 1 : 0) });
+    const base = { sheetRow: survey.sheetRow[row] as number, columns, byAge: byAge(row), message: said };
+    const suggestion = suggestions[i] ?? null;
+    return suggestion === null ? base : { ...base, suggestion };
+  });
+  return { check: message("rows-to-check.set-aside.title"), rows: found };
 }
 
 /** The labels of clusters and teams for which codes were asked for, with their codes, in the codes' order. */

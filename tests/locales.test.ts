@@ -1,6 +1,7 @@
 import { IntlMessageFormat } from "intl-messageformat";
 import { describe, expect, it } from "vitest";
 import { templateNames, templateText } from "../src/render/templates.js";
+import { sources } from "../src/results/sources.js";
 
 type Table = Readonly<Record<string, string>>;
 const read = (language: string): Table => JSON.parse(templateText(`locales/${language}.json`)) as Table;
@@ -65,6 +66,9 @@ const saidAlike: ReadonlySet<string> = new Set([
   "Figure {number}. {title}",
   "Anderson-Darling",
   "Parquet",
+  "options",
+  "code",
+  "codes",
   "SHA-256",
   "{ends, select, closed { } other {: }}",
 ]);
@@ -123,6 +127,15 @@ describe.each(languages)("the words of %s", (language) => {
     const hasWords = (text: string): boolean => /\p{L}{2}/u.test(text.replace(/\{[^{}]*\}/g, ""));
     const alike = ids.map((id) => own[id] ?? "").filter((text, i) => text === english[ids[i] ?? ""] && hasWords(text));
     expect(alike.filter((text) => !saidAlike.has(text))).toEqual([]);
+  });
+});
+
+describe("sources that are no publications", () => {
+  it("have a name and a text in words: their reference is English alone", () => {
+    const own = [...sources.values()].filter(({ status }) => status === "computed" || status === "practice");
+    expect(own.length).toBeGreaterThan(5);
+    const lacking = own.flatMap(({ id }) => ["name", "text"].map((part) => `source.${part}.${id}`));
+    expect(lacking.filter((id) => !Object.hasOwn(english, id))).toEqual([]);
   });
 });
 

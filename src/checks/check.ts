@@ -14,6 +14,7 @@ export type Need =
   | "cluster"
   | "team"
   | "interview-date"
+  | "entry-time"
   | "weight-for-height"
   | "any-index";
 

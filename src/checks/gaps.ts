@@ -11,6 +11,12 @@ export interface RoleGap {
   /** False where the value is only one of several ways to know the same thing: it is shown, not read. */
   readonly needed: boolean;
   readonly gaps: Gaps;
+  /** Of those who lack it, the number whose value was set aside as impossible. */
+  readonly setAside: number;
+}
+
+function countOf(setAside: Float64Array | null | undefined): number {
+  return setAside?.reduce((sum, value) => sum + (Number.isNaN(value) ? 0 : 1), 0) ?? 0;
 }
 
 function gaps(count: number, isMissing: (i: number) => boolean, applies: (i: number) => boolean = () => true): Gaps {
@@ -33,13 +39,23 @@ function armApplies({ ageMonths }: Children): (i: number) => boolean {
 export function gapsByRole(children: Children): RoleGap[] {
   const { count, sex, ageDays, birthDay, interviewDay, weight, height, arm, head, position, oedema, cluster, team } =
     children;
+  const setAside: Readonly<Record<string, number>> = {
+    age: countOf(children.ageSetAside),
+    weight: countOf(weight?.setAside),
+    height: countOf(height?.setAside),
+    arm: countOf(arm?.setAside),
+    head: countOf(head?.setAside),
+  };
   const role = (
     name: string,
     needed: boolean,
     column: unknown,
     isMissing: (i: number) => boolean,
     applies?: (i: number) => boolean,
-  ): RoleGap[] => (column === null ? [] : [{ role: name, needed, gaps: gaps(count, isMissing, applies) }]);
+  ): RoleGap[] =>
+    column === null
+      ? []
+      : [{ role: name, needed, gaps: gaps(count, isMissing, applies), setAside: setAside[name] ?? 0 }];
   const absent = (values: Float64Array | null | undefined) => (i: number) => Number.isNaN(values?.[i] ?? Number.NaN);
   return [
     ...role("cluster", true, cluster, (i) => (cluster?.codes[i] ?? -1) < 0),

@@ -4,6 +4,7 @@ import { armDigits } from "./arm-digits.js";
 import { clustersDiffer } from "./clusters-differ.js";
 import { clustersReached } from "./clusters-reached.js";
 import { duplicateRows } from "./duplicate-rows.js";
+import { entryOrder } from "./entry-order.js";
 import { heightDigits } from "./height-digits.js";
 import { householdsReached } from "./households-reached.js";
 import { implausibleValues } from "./implausible-values.js";
@@ -31,6 +32,7 @@ export const checks: readonly AnyCheck[] = [
   heightDigits,
   armDigits,
   measuringPosition,
+  entryOrder,
   implausibleValues,
   spread,
   shape,

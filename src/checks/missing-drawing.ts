@@ -1,6 +1,6 @@
 import { message } from "../results/message.js";
 import type { Chart, Reading, Table } from "../results/schema.js";
-import { type MissingValuesNumbers, worstOf } from "./missing-readings.js";
+import { type MissingValuesNumbers, setAsideIn, worstOf } from "./missing-readings.js";
 import { type DrawnShares, unusualLabels } from "./share-drawing.js";
 
 /** The share missing of every value. */
@@ -35,6 +35,7 @@ export function tableOf(numbers: MissingValuesNumbers): Table {
     label: message(`checks.missing-values.column.${id}`),
     unit,
   });
+  const anySetAside = setAsideIn(numbers) > 0;
   return {
     id: "missing-values",
     caption: message("checks.missing-values.table.caption"),
@@ -42,15 +43,17 @@ export function tableOf(numbers: MissingValuesNumbers): Table {
       column("value", "text"),
       column("children", "count"),
       column("missing", "count"),
+      ...(anySetAside ? [column("set-aside", "count")] : []),
       column("share", "share"),
       column("low", "share"),
       column("high", "share"),
       column("reading", "reading"),
     ],
-    rows: numbers.roles.map(({ role, n, cases, share, interval, reading, needed }) => [
+    rows: numbers.roles.map(({ role, n, cases, setAside, share, interval, reading, needed }) => [
       message(`checks.missing-values.role.${role}`),
       n,
       cases,
+      ...(anySetAside ? [setAside] : []),
       share,
       interval.low,
       interval.high,

@@ -25,6 +25,8 @@ interface RoleGaps extends CountedShare {
   readonly role: string;
   /** False where the value is only one of several ways to know the same thing. */
   readonly needed: boolean;
+  /** Of those who lack it, the number whose value was set aside as impossible. */
+  readonly setAside: number;
   readonly reading: Reading;
 }
 
@@ -64,6 +66,11 @@ function overallReading(numbers: MissingValuesNumbers): Reading {
 /** The most serious of the whole and of the teams. */
 export function judge(numbers: MissingValuesNumbers): Reading {
   return mostSerious([overallReading(numbers), readGroupsTogether(numbers.teams, numbers.children)]);
+}
+
+/** Values set aside as impossible, of all roles. */
+export function setAsideIn(numbers: MissingValuesNumbers): number {
+  return numbers.roles.reduce((sum, { setAside }) => sum + setAside, 0);
 }
 
 /** The needed role with the largest share missing. */

@@ -14,6 +14,7 @@ import {
   judge,
   type MissingValuesNumbers,
   readShare,
+  setAsideIn,
   shareLimits,
   worstOf,
 } from "./missing-readings.js";
@@ -49,9 +50,9 @@ export const missingValues: Check<MissingValuesNumbers> = {
         interval: shareInterval(cases, n, clusteringOf(design, isCase, inDomain).designEffect),
       };
     };
-    const roles = gapsByRole(children).flatMap(({ role, needed, gaps }) => {
+    const roles = gapsByRole(children).flatMap(({ role, needed, gaps, setAside }) => {
       const share = counted(gaps);
-      return share.n === 0 ? [] : [{ role, needed, ...share, reading: readShare(share) }];
+      return share.n === 0 ? [] : [{ role, needed, setAside, ...share, reading: readShare(share) }];
     });
     const any = lacksSomethingNeeded(children);
     const differences = gapDifferences(children, lacksMeasure(children));
@@ -133,11 +134,19 @@ export const missingValues: Check<MissingValuesNumbers> = {
       teams,
       count: teams.length,
     };
+    const setAside = numbers.roles
+      .filter((role) => role.setAside > 0)
+      .map(({ role, setAside: count }) =>
+        message("checks.missing-values.set-aside.role", { role: message(`checks.missing-values.role.${role}`), count }),
+      );
     const tested = numbers.differences.length > 0;
     return {
       finding: message(`checks.missing-values.finding.${variantOf(numbers, reading)}`, values),
       meaning: [
         message("checks.missing-values.meaning.numbers", values),
+        ...(setAside.length === 0
+          ? []
+          : [message("checks.missing-values.meaning.set-aside", { roles: setAside, count: setAsideIn(numbers) })]),
         message(`checks.missing-values.meaning.${unusual ? "unusual" : "expected"}`),
         message(
           `checks.missing-values.meaning.${differing.length > 0 ? "differ" : tested ? "alike" : "not-compared"}`,

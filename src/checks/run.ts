@@ -27,6 +27,7 @@ const present: Readonly<Record<Need, (children: Children) => boolean>> = {
   cluster: (children) => (children.cluster?.labels.length ?? 0) > 0,
   team: (children) => (children.team?.labels.length ?? 0) > 0,
   "interview-date": (children) => children.interviewDay?.some((day) => !Number.isNaN(day)) ?? false,
+  "entry-time": (children) => children.entryTime?.some((time) => !Number.isNaN(time)) ?? false,
   "weight-for-height": (children) => children.indices["weight-for-height"].z.some((z) => !Number.isNaN(z)),
   "any-index": (children) => indexIds.some((id) => children.indices[id].z.some((z) => !Number.isNaN(z))),
 };

@@ -21,6 +21,14 @@ export interface Effects {
   exitWith(code: number): void;
 }
 
+/** Controls but for tab and line end, and signs that turn the direction of everything behind them (Unicode Standard Annex 9). */
+const steering = /(?![\t\n])[\p{Cc}\u202A-\u202E]/gu;
+
+/** The same, with nothing said that would steer the terminal: names and texts of files stand in what is told. */
+export function speakingPlainly(effects: Effects): Effects {
+  return { ...effects, say: (text) => effects.say(text.replace(steering, "")) };
+}
+
 /** One line from the terminal; null at the end of input. */
 async function askTerminal(question: string): Promise<string | null> {
   const terminal = createInterface({ input: process.stdin, output: process.stderr });

@@ -1,3 +1,4 @@
+import { showValue } from "../describe/show-value.js";
 import { templateNames } from "../render/templates.js";
 import { loadWords, type Words } from "../render/words.js";
 import { message } from "../results/message.js";
@@ -12,6 +13,7 @@ export function knownLanguages(): string[] {
 /** The words of a language; one that has no words is refused rather than drawn in English under its name. */
 export function wordsOf(language: string): Words {
   const known = knownLanguages();
-  if (!known.includes(language)) throw new UsageError(message("cli.usage.language", { value: language, known }));
+  if (!known.includes(language))
+    throw new UsageError(message("cli.usage.language", { value: showValue(language), known }));
   return loadWords(language);
 }

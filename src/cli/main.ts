@@ -1,147 +1,183 @@
-import { Command, CommanderError, Option } from "commander";
-import { type Effects, realEffects } from "./effects.js";
+import { Command, CommanderError, type Help, Option } from "commander";
+import type { Words } from "../render/words.js";
+import { type Effects, realEffects, speakingPlainly } from "./effects.js";
 import { programVersion } from "./version.js";
 
-/** The command line's own description. Commands load their rooms only when called, so that help is quick. */
-export function program(effects: Effects): Command {
-  const tareline = new Command("tareline")
-    .description("Says whether the measurements of a child survey can carry the decision taken on them.")
-    .version(programVersion())
-    .showSuggestionAfterError()
-    .configureOutput({
-      writeOut: (text) => effects.out(text),
-      writeErr: (text) => effects.say(text.trimEnd()),
-    })
-    .exitOverride();
+/** Help is to be shown, or something told of a call, and the words for it are not there yet. */
+class WordsWanted extends Error {}
 
-  const out = new Option(
-    "--out <folder>",
-    "folder for the output; a folder named after the survey is made in it",
-  ).default("out");
-  const language = new Option(
-    "--language <codes>",
-    "language of the output, or several as en,fr,ar, each in a folder of its own; the settings' own when not given",
-  );
-  const formats = new Option(
-    "--formats <list>",
-    "any of html, pdf and docx (to edit), as html,docx; html,pdf when not given",
-  );
-  const browser = new Option("--browser <path>", "browser to print the PDF with");
+/** A command whose help is in the words of a language; without them it can be run, not told of. */
+class WordedCommand extends Command {
+  constructor(
+    name: string,
+    private readonly wordedHelp: (() => Help) | null,
+  ) {
+    super(name);
+  }
 
+  override createCommand(name = ""): WordedCommand {
+    return new WordedCommand(name, this.wordedHelp);
+  }
+
+  override createHelp(): Help {
+    if (this.wordedHelp === null) throw new WordsWanted();
+    return this.wordedHelp();
+  }
+}
+
+const choice = (flags: string, description: string, choices: readonly string[]): Option =>
+  new Option(flags, description).choices(choices);
+
+/** Options of the commands that write an output. */
+const shared = {
+  out: new Option("--out <folder>", "cli.help.option.out").default("out"),
+  language: new Option("--language <codes>", "cli.help.option.language"),
+  formats: new Option("--formats <list>", "cli.help.option.formats"),
+  browser: new Option("--browser <path>", "cli.help.option.browser"),
+  noPdf: new Option("--no-pdf", "cli.help.option.no-pdf"),
+  quiet: new Option("--quiet", "cli.help.option.quiet"),
+};
+
+function addReport(tareline: Command, effects: Effects): void {
   tareline
     .command("report")
-    .argument(
-      "<file>",
-      "the data (CSV, xlsx, Parquet, zip or folder), or the settings file (survey.yaml) that names them",
-    )
-    .description("make the report: HTML, PDF, a document to edit, results.json and tables")
-    .addOption(out)
-    .option("--data <file>", "data file in place of the one that the settings name; it may lie anywhere")
-    .addOption(language)
-    .addOption(formats)
-    .addOption(browser)
-    .option("--no-pdf", "leave out the PDF")
-    .option("--no-rows", "leave out the internal files: rows-to-check.csv and codes-internal.csv")
-    .addOption(
-      new Option("--codes <whose>", "print codes in place of the labels of clusters, teams or both").choices([
-        "clusters",
-        "teams",
-        "both",
-      ]),
-    )
-    .option("--date <day>", "day that the report carries, as 2026-03-31; the last interview day when not given")
-    .addOption(new Option("--json <where>", "'-' writes results.json to standard output, and no files").choices(["-"]))
-    .addOption(
-      new Option("--fail-on <reading>", "end with exit code 1 when a check reads like this or worse").choices([
-        "explain",
-        "doubt",
-        "unknown",
-      ]),
-    )
-    .option("--quiet", "say nothing when all is well")
-    .addHelpText(
-      "before",
-      "Examples:\n  tareline report sample-input/quillmar.yaml\n  tareline report my-survey.csv --out reports\n",
-    )
+    .argument("<file>", "cli.help.argument.survey")
+    .description("cli.help.report")
+    .addOption(shared.out)
+    .option("--data <file>", "cli.help.option.data")
+    .addOption(shared.language)
+    .addOption(shared.formats)
+    .addOption(shared.browser)
+    .addOption(shared.noPdf)
+    .option("--no-rows", "cli.help.option.no-rows")
+    .addOption(choice("--codes <whose>", "cli.help.option.codes", ["clusters", "teams", "both"]))
+    .option("--date <day>", "cli.help.option.date")
+    .addOption(choice("--json <where>", "cli.help.option.json", ["-"]))
+    .addOption(choice("--fail-on <reading>", "cli.help.option.fail-on", ["explain", "doubt", "unknown"]))
+    .addOption(shared.quiet)
     .action(async (file, options) => {
       const { reportCommand } = await import("./report-command.js");
       await reportCommand(file, options, effects);
     });
+}
 
+function addDescribe(tareline: Command, effects: Effects): void {
   tareline
     .command("describe")
-    .argument("<file>", "the data (CSV, xlsx, Parquet, zip or folder)")
-    .description("draft the settings file: which column is what, and what has to be decided")
-    .option("--out <file>", "write the draft to this new file instead of standard output")
-    .option("--sheet <name>", "of a workbook, archive or folder: the sheet or table with one row a child")
-    .option("--language <code>", "language of the questions and of the draft’s remarks; English when not given")
+    .argument("<file>", "cli.help.argument.data")
+    .description("cli.help.describe")
+    .option("--out <file>", "cli.help.option.draft")
+    .option("--sheet <name>", "cli.help.option.sheet")
+    .option("--language <code>", "cli.help.option.draft-language")
     .action(async (file, options) => {
       const { describeCommand } = await import("./describe-command.js");
       await describeCommand(file, options, effects);
     });
+}
 
+function addCompare(tareline: Command, effects: Effects): void {
   tareline
     .command("compare")
-    .argument("<files...>", "results.json files, a folder of them, surveys' settings (survey.yaml), or a compare.yaml")
-    .description("set surveys beside each other: rounds, districts, and what the measuring explains")
-    .addOption(out)
-    .addOption(language)
-    .addOption(formats)
-    .addOption(browser)
-    .option("--no-pdf", "leave out the PDF")
-    .option("--date <day>", "day that the comparison carries; the last interview day of all when not given")
-    .addOption(
-      new Option("--json <where>", "'-' writes comparison.json to standard output, and no files").choices(["-"]),
-    )
-    .option("--quiet", "say nothing when all is well")
-    .addHelpText(
-      "before",
-      "Examples:\n  tareline compare sample-input/two-rounds\n  tareline compare out\n  tareline compare march/results.json october/results.json\n",
-    )
+    .argument("<files...>", "cli.help.argument.surveys")
+    .description("cli.help.compare")
+    .addOption(shared.out)
+    .addOption(shared.language)
+    .addOption(shared.formats)
+    .addOption(shared.browser)
+    .addOption(shared.noPdf)
+    .option("--date <day>", "cli.help.option.compare-date")
+    .addOption(choice("--json <where>", "cli.help.option.compare-json", ["-"]))
+    .addOption(shared.quiet)
     .action(async (files, options) => {
       const { compareCommand } = await import("./compare-command.js");
       await compareCommand(files, options, effects);
     });
+}
 
+function addRender(tareline: Command, effects: Effects): void {
   tareline
     .command("render")
-    .argument("<file>", "results.json of an earlier report, or comparison.json of an earlier comparison")
-    .description("draw a report or comparison again, for example in another language, without the data")
-    .addOption(out)
-    .addOption(language)
-    .addOption(formats)
-    .addOption(browser)
-    .option("--no-pdf", "leave out the PDF")
+    .argument("<file>", "cli.help.argument.results")
+    .description("cli.help.render")
+    .addOption(shared.out)
+    .addOption(shared.language)
+    .addOption(shared.formats)
+    .addOption(shared.browser)
+    .addOption(shared.noPdf)
     .action(async (file, options) => {
       const { renderCommand } = await import("./render-command.js");
       await renderCommand(file, options, effects);
     });
+}
 
+function addExample(tareline: Command, effects: Effects): void {
   tareline
     .command("example")
-    .description("write the invented example surveys")
-    .addOption(new Option("--out <folder>", "folder to write them to").default("sample-input"))
+    .description("cli.help.example")
+    .addOption(new Option("--out <folder>", "cli.help.option.example-out").default("sample-input"))
     .action(async (options) => {
       const { exampleCommand } = await import("./example-command.js");
       await exampleCommand(options, effects);
     });
+}
 
+/**
+ * The command line's own description, with ids of messages in place of texts. Commands load their rooms only when called, and
+ * words only when help is shown.
+ */
+function program(effects: Effects, help: (() => Help) | null): Command {
+  const tareline = new WordedCommand("tareline", help)
+    .description("cli.help.program")
+    .version(programVersion(), "-V, --version", "cli.help.version")
+    .helpOption("-h, --help", "cli.help.help")
+    .helpCommand("help [command]", "cli.help.help-command")
+    .showSuggestionAfterError()
+    .configureOutput({
+      writeOut: (text) => effects.out(text),
+      writeErr: (text) => effects.say(text.trimEnd()),
+      // Said in words once the call has been read.
+      outputError: () => {},
+    })
+    .exitOverride();
+  for (const add of [addReport, addDescribe, addCompare, addRender, addExample]) add(tareline, effects);
   return tareline;
+}
+
+/** Carries out a call, or says in words why it cannot be read. */
+async function carryOut(args: readonly string[], effects: Effects): Promise<void> {
+  const words = async (): Promise<Words> => {
+    const [{ helpLanguage }, { wordsOf }] = await Promise.all([import("./help-language.js"), import("./language.js")]);
+    return wordsOf(helpLanguage(args, effects.environment));
+  };
+  const parse = (help: (() => Help) | null): Promise<Command> =>
+    program(effects, help).parseAsync([...args], { from: "user" });
+  try {
+    await parse(null).catch(async (error: unknown) => {
+      if (!(error instanceof WordsWanted)) throw error;
+      const [{ HelpInWords }, spoken] = await Promise.all([import("./help.js"), words()]);
+      return parse(() => new HelpInWords(spoken));
+    });
+  } catch (error) {
+    if (!(error instanceof CommanderError)) throw error;
+    effects.exitWith(error.exitCode === 0 ? 0 : 2);
+    if (error.exitCode === 0) return;
+    const { usageFault } = await import("./usage-fault.js");
+    const faults = usageFault(error, args);
+    const spoken = faults.length === 0 ? null : await words();
+    for (const fault of faults) effects.say(spoken?.text(fault) ?? "");
+  }
 }
 
 /** Runs the command line with these arguments; sets the exit code and never throws. */
 export async function run(args: readonly string[], effects: Effects): Promise<void> {
+  const plain = speakingPlainly(effects);
   try {
-    await program(effects).parseAsync([...args], { from: "user" });
+    await carryOut(args, plain);
   } catch (error) {
-    if (error instanceof CommanderError) {
-      effects.exitWith(error.exitCode === 0 ? 0 : 2);
-      return;
-    }
     const { failureOf } = await import("./errors.js");
     const failure = failureOf(error);
-    for (const line of failure.lines) effects.say(line);
-    effects.exitWith(failure.exitCode);
+    for (const line of failure.lines) plain.say(line);
+    plain.exitWith(failure.exitCode);
   }
 }
 

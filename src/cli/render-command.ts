@@ -7,6 +7,7 @@ import { startDrawingThread } from "../render/charts/draw-in-thread.js";
 import type { OutputFile } from "../render/write.js";
 import { type Comparison, comparisonSchema } from "../results/comparison.js";
 import { message } from "../results/message.js";
+import { placeInJson } from "../results/place-in-json.js";
 import { type Results, resultsSchema } from "../results/schema.js";
 import { comparisonOutput } from "./compare-command.js";
 import type { Effects } from "./effects.js";
@@ -34,7 +35,7 @@ function assertDrawable<Drawable>(
   const { path, at } = about;
   const checked = schema.safeParse(raw);
   if (!checked.success) {
-    const where = checked.error.issues[0]?.path.join(".") ?? "";
+    const where = placeInJson(checked.error.issues[0]?.path ?? [], ".");
     throw new UsageError(message("cli.usage.not-results", { path, where }));
   }
   const name = about.name(checked.data);

@@ -101,7 +101,7 @@ const quoted = (side: Side): Message => message("compare.quality.quoted", { chec
 /** All checks that raise no question anywhere, in one picture with a panel for each; null where there are none. */
 function expectedBlock(sides: readonly Side[]): Block | null {
   if (sides.length === 0) return null;
-  const finding = message("compare.quality.finding.expected", { count: sides.length, names: sides.map(quoted) });
+  const finding = message("compare.quality.finding.expected", { count: sides.length });
   const panels = sides.flatMap(({ title, entries }) => {
     const [figure] = figuresOf(entries);
     const panel = figure === undefined ? null : panelOf(entries, figure);
@@ -114,7 +114,7 @@ function expectedBlock(sides: readonly Side[]): Block | null {
     title: message("compare.quality.title.expected"),
     finding,
     reading: "expected",
-    meaning: sides.flatMap(unknownOf),
+    meaning: [message("compare.quality.meaning.expected", { names: sides.map(quoted) }), ...sides.flatMap(unknownOf)],
     cautions: [],
     charts: chartOf("quality-expected", message("compare.quality.chart.expected"), finding, panels),
     tables: [],
@@ -129,7 +129,7 @@ function unknownBlock(sides: readonly Side[]): Block | null {
   return {
     id: "quality-unknown",
     title: message("compare.quality.title.unknown"),
-    finding: message("compare.quality.finding.unknown", { count: sides.length, names: sides.map(quoted) }),
+    finding: message("compare.quality.finding.unknown", { count: sides.length }),
     reading: "unknown",
     meaning: sides.flatMap(unknownOf),
     cautions: [],

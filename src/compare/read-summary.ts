@@ -1,4 +1,5 @@
 import { message } from "../results/message.js";
+import { placeInJson } from "../results/place-in-json.js";
 import type { Message } from "../results/schema.js";
 import { currentVersion, isMapping, type Json, migrated } from "./migrate.js";
 import { type Needed, neededSchema } from "./needed-parts.js";
@@ -113,7 +114,7 @@ export function readSurvey(raw: unknown, facts: SurveyFacts): ReadSurvey | Refus
   if (wrong !== null) return { refused: wrong };
   const parsed = neededSchema.safeParse(migrated(raw));
   if (!parsed.success) {
-    const where = parsed.error.issues[0]?.path.map(String).join(" > ") ?? "";
+    const where = placeInJson(parsed.error.issues[0]?.path ?? [], " > ");
     return { refused: message("compare.refused.part", { where }) };
   }
   const summary = summaryFrom(parsed.data, Number(raw.version), facts);

@@ -35,6 +35,7 @@ export const noScoreReasons = [
   "measure-missing",
   "outside-table",
   "oedema",
+  "impossible",
 ] as const;
 
 /**
@@ -49,6 +50,8 @@ export interface Children {
   /** 0 missing, 1 male, 2 female. */
   readonly sex: Uint8Array;
   readonly interviewDay: Float64Array | null;
+  /** When the form of each child was opened or sent: days since 1970-01-01 with the time of day; NaN missing. Null or absent without the role. */
+  readonly entryTime?: Float64Array | null;
   readonly birthDay: Float64Array | null;
   /** Age in days, whole where it comes from two dates; NaN unknown. */
   readonly ageDays: Float64Array;
@@ -56,6 +59,8 @@ export interface Children {
   readonly ageMonths: Float64Array;
   /** 0 unknown, 1 from two dates, 2 from an age in months. */
   readonly ageSource: Uint8Array;
+  /** Days of age that no child can have, as the dates or the age in the file would have it, where the age is therefore unknown; NaN elsewhere. */
+  readonly ageSetAside?: Float64Array | null;
   readonly ageKnownHow: CodedColumn | null;
   readonly weight: MeasureColumn | null;
   /** Length or height as measured, cm. */

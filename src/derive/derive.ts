@@ -1,3 +1,4 @@
+import { asWritten } from "../describe/set-aside.js";
 import type { CodedColumn, MeasureColumn, Survey } from "../describe/survey.js";
 import { type Ages, agesOf, daysPerMonth, withinMonths } from "./age.js";
 import type { Children, Derived, LeftOut } from "./children.js";
@@ -28,7 +29,8 @@ function pickerOf(rows: Uint32Array): Picker {
       if (column === null) return null;
       const values = numbers(column.values);
       const missing = values.reduce((sum, value) => sum + (Number.isNaN(value) ? 1 : 0), 0);
-      return { ...column, values, missing };
+      const setAside = column.setAside == null ? null : numbers(column.setAside);
+      return { ...column, values, missing, setAside };
     },
   };
 }
@@ -58,6 +60,13 @@ function keptRows(ages: Ages, survey: Survey): Kept {
   return { rows: rows.slice(0, kept), leftOut: counted.filter(({ count }) => count > 0) };
 }
 
+/** What the file would have of the ages that are unknown since they are impossible; null where there are none. */
+function impossibleAges(survey: Survey, ages: Ages): Float64Array | null {
+  if (survey.ageSetAside == null) return null;
+  const written = agesOf(asWritten(survey)).days;
+  return written.map((days, row) => (Number.isNaN(ages.days[row]) ? days : Number.NaN));
+}
+
 /** Everything but what is computed from ages and measures. */
 function pickChildren(survey: Survey, pick: Picker, count: number) {
   return {
@@ -65,6 +74,7 @@ function pickChildren(survey: Survey, pick: Picker, count: number) {
     sheetRow: pick.numbers(survey.sheetRow),
     sex: pick.numbers(survey.sex),
     interviewDay: pick.optional(survey.interviewDay),
+    entryTime: pick.optional(survey.entryTime ?? null),
     birthDay: pick.optional(survey.birthDay),
     ageKnownHow: pick.coded(survey.ageKnownHow),
     weight: pick.measure(survey.weight),
@@ -104,6 +114,7 @@ export function derive(survey: Survey): Derived {
     ageDays,
     ageMonths: ageDays.map((days) => days / daysPerMonth),
     ageSource: pick.numbers(ages.source),
+    ageSetAside: pick.optional(impossibleAges(survey, ages)),
   };
   const scores = deriveScores(scoreInputOf(picked, survey.settings.exclusions.widthAroundMean));
   const children: Children = { ...picked, ...scores };

@@ -23,6 +23,8 @@ export interface ScoreInput {
   readonly position: Uint8Array | null;
   /** 0 absent, 1 present, 2 not recorded. */
   readonly oedema: Uint8Array | null;
+  /** What was set aside as impossible, NaN elsewhere: it says why there is no score. Absent or null where there is none. */
+  readonly setAside?: Readonly<Partial<Record<"age" | "weight" | "height" | "arm" | "head", Float64Array | null>>>;
   /** Half-width of the limits around the survey's mean, in z. */
   readonly widthAroundMean: number;
 }
@@ -30,6 +32,8 @@ export interface ScoreInput {
 export interface Scores extends Placed {
   readonly indices: Readonly<Record<IndexId, ZColumn>>;
 }
+
+type Aside = Float64Array | null | undefined;
 
 /** What one index reads: a measure at a key of a table. */
 interface IndexReading {
@@ -40,6 +44,9 @@ interface IndexReading {
   readonly key: Float64Array;
   /** Code of `noScoreReasons` where the key is missing. */
   readonly keyMissing: number;
+  /** Columns of values set aside that the measure and the key are made of. */
+  readonly measureSetAside: readonly Aside[];
+  readonly keySetAside: readonly Aside[];
   /** True where oedema makes the measure useless. */
   readonly weightBased: boolean;
   readonly lying: GrowthTableId;
@@ -52,6 +59,7 @@ const ageMissing = 2;
 const measureMissing = 3;
 const outsideTable = 4;
 const oedemaPresent = 5;
+const impossible = 6;
 
 /** Weight in kg over the square of length or height in metres; NaN where either is missing. */
 function bodyMassIndex(weight: Float64Array | null, height: Float64Array): Float64Array | null {
@@ -59,32 +67,45 @@ function bodyMassIndex(weight: Float64Array | null, height: Float64Array): Float
   return weight.map((kilograms, i) => kilograms / ((height[i] as number) / 100) ** 2);
 }
 
-function byAge(ageDays: Float64Array, table: GrowthTableId, measure: Float64Array | null): IndexReading {
+function byAge(
+  { ageDays, setAside }: ScoreInput,
+  table: GrowthTableId,
+  measure: Float64Array | null,
+  measureSetAside: readonly Aside[],
+): IndexReading {
   const base = { perUnit: 1, weightBased: false, lying: table, standing: table };
-  return { ...base, measure, key: ageDays, keyMissing: ageMissing };
+  const key = { key: ageDays, keyMissing: ageMissing, keySetAside: [setAside?.age] };
+  return { ...base, measure, measureSetAside, ...key };
 }
 
 function readingOf(index: IndexId, input: ScoreInput, placed: Placed): IndexReading {
-  const { ageDays, weight, arm, head } = input;
+  const { weight, arm, head, setAside: aside } = input;
   const { standardHeight } = placed;
   switch (index) {
     case "weight-for-height": {
       const tables = { lying: "weight-for-length", standing: "weight-for-height" } as const;
-      const key = { key: standardHeight, keyMissing: measureMissing };
-      return { measure: weight, perUnit: 1, weightBased: true, ...key, ...tables };
+      const key = { key: standardHeight, keyMissing: measureMissing, keySetAside: [aside?.height] };
+      return { measure: weight, measureSetAside: [aside?.weight], perUnit: 1, weightBased: true, ...key, ...tables };
     }
     case "height-for-age":
-      return byAge(ageDays, "length-height-for-age", standardHeight);
+      return byAge(input, "length-height-for-age", standardHeight, [aside?.height]);
     case "weight-for-age":
-      return { ...byAge(ageDays, "weight-for-age", weight), weightBased: true };
-    case "bmi-for-age":
-      return { ...byAge(ageDays, "bmi-for-age", bodyMassIndex(weight, standardHeight)), weightBased: true };
+      return { ...byAge(input, "weight-for-age", weight, [aside?.weight]), weightBased: true };
+    case "bmi-for-age": {
+      const measure = bodyMassIndex(weight, standardHeight);
+      return { ...byAge(input, "bmi-for-age", measure, [aside?.weight, aside?.height]), weightBased: true };
+    }
     case "arm-for-age":
       // Millimetres against a table in centimetres.
-      return { ...byAge(ageDays, "arm-circumference-for-age", arm), perUnit: 10 };
+      return { ...byAge(input, "arm-circumference-for-age", arm, [aside?.arm]), perUnit: 10 };
     case "head-for-age":
-      return byAge(ageDays, "head-circumference-for-age", head);
+      return byAge(input, "head-circumference-for-age", head, [aside?.head]);
   }
+}
+
+/** Why a value is not there: as a rule, or since what stands in the file is impossible. */
+function whyMissing(usual: number, setAside: readonly Aside[], row: number): number {
+  return setAside.some((column) => column != null && !Number.isNaN(column[row])) ? impossible : usual;
 }
 
 function scoreAt(table: GrowthTable, sex: number, row: number, measure: number): number {
@@ -106,8 +127,8 @@ function scoreAll(reading: IndexReading, input: ScoreInput, positionWanted: Uint
     const value = measure[i] as number;
     const at = key[i] as number;
     if (sex === 0) why[i] = sexMissing;
-    else if (Number.isNaN(at)) why[i] = keyMissing;
-    else if (!(value > 0)) why[i] = measureMissing;
+    else if (Number.isNaN(at)) why[i] = whyMissing(keyMissing, reading.keySetAside, i);
+    else if (!(value > 0)) why[i] = whyMissing(measureMissing, reading.measureSetAside, i);
     else if (oedema !== null && oedema[i] === 1) why[i] = oedemaPresent;
     else {
       const table = positionWanted[i] === 1 ? lying : standing;
@@ -147,6 +168,13 @@ export function scoreInputOf(children: Omit<Children, keyof Scores>, widthAround
     head: children.head?.values ?? null,
     position: children.position,
     oedema: children.oedema,
+    setAside: {
+      age: children.ageSetAside ?? null,
+      weight: children.weight?.setAside ?? null,
+      height: children.height?.setAside ?? null,
+      arm: children.arm?.setAside ?? null,
+      head: children.head?.setAside ?? null,
+    },
     widthAroundMean,
   };
 }

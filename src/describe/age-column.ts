@@ -1,6 +1,7 @@
 import { type Cells, cellProblem, spreadNumbers } from "./cells.js";
 import { missingTexts } from "./missing.js";
 import { readNumbers } from "./numbers.js";
+import { mostMonthsOfChild, partOff } from "./possible.js";
 import { type InputProblem, inputProblem } from "./problems.js";
 import { dayWords, monthWords } from "./role-names.js";
 import { type AgeUnit, ageUnits, type RoleSpec } from "./roles.js";
@@ -13,6 +14,8 @@ export interface ReadAge {
   readonly values: Float64Array;
   /** For each distinct text, 1 where it stands for a missing value. */
   readonly missing: Uint8Array;
+  /** Months outside what is possible, as written; NaN elsewhere. Absent where there are none. */
+  readonly setAside?: Float64Array;
   /** Null where it could not be settled. */
   readonly unit: AgeUnit | null;
   readonly problems: readonly InputProblem[];
@@ -54,29 +57,50 @@ function monthsFromDays(days: number): number {
   return Number.isInteger(months) ? months + 1e-9 : months;
 }
 
-/** Reads a column of ages. Ages that look like years are put to the user unless the survey is of the very young. */
-export function readAge(cells: Cells, spec: RoleSpec, oldest: number): ReadAge {
-  const missing = missingTexts(cells, spec.missing);
-  const { numbers, problems } = readNumbers(cells, missing, spec.decimal);
-  const found: InputProblem[] = [...problems];
+/** Ages below nought, a unit that is open, and ages that look like years in a survey that is not of the very young. */
+function ageProblems(cells: Cells, ages: Float64Array, unit: AgeUnit | null, oldest: number): InputProblem[] {
+  const found: InputProblem[] = [];
   let highest = 0;
   let rows = 0;
-  let beyond = 0;
-  numbers.forEach((value, index) => {
+  ages.forEach((value, index) => {
     if (Number.isNaN(value)) return;
-    const count = cells.counts[index] ?? 0;
     if (value < 0) found.push(cellProblem("negative-age", cells, index));
     highest = Math.max(highest, value);
-    rows += count;
-    if (value > mostMonths) beyond += count;
+    rows += cells.counts[index] ?? 0;
   });
-  const unit = unitOf(cells, spec.unit, beyond, rows);
   if (unit === null) {
     const details = { role: "age-months", options: [...ageUnits] };
     found.push(inputProblem("unit-unclear", cells.file, { column: cells.name, details }));
   } else if (unit === "months" && oldest > 6 && rows >= fewAges && highest <= 6) {
     found.push(inputProblem("age-in-years", cells.file, { column: cells.name, details: { highest } }));
   }
-  const months = unit === "days" ? numbers.map(monthsFromDays) : numbers;
-  return { cells, values: spreadNumbers(cells, months), missing, unit, problems: found };
+  return found;
+}
+
+/** Reads a column of ages. Few ages that no child has are set aside. Ages that look like years are put to the user unless the survey is of the very young. */
+export function readAge(cells: Cells, spec: RoleSpec, oldest: number): ReadAge {
+  const missing = missingTexts(cells, spec.missing);
+  const { numbers, problems } = readNumbers(cells, missing, spec.decimal);
+  let rows = 0;
+  let beyond = 0;
+  numbers.forEach((value, index) => {
+    if (Number.isNaN(value)) return;
+    const count = cells.counts[index] ?? 0;
+    rows += count;
+    if (value > mostMonths) beyond += count;
+  });
+  const unit = unitOf(cells, spec.unit, beyond, rows);
+  const most = unit === "days" ? mostMonthsOfChild * daysPerMonth : mostMonthsOfChild;
+  const { inside, outside } = partOff(cells, numbers, (value) => value < 0 || value >= most);
+  const monthsOf = (own: Float64Array): Float64Array =>
+    spreadNumbers(cells, unit === "days" ? own.map(monthsFromDays) : own);
+  const found = [...problems, ...ageProblems(cells, inside, unit, oldest)];
+  return {
+    cells,
+    values: monthsOf(inside),
+    ...(outside === null ? {} : { setAside: monthsOf(outside) }),
+    missing,
+    unit,
+    problems: found,
+  };
 }

@@ -9,6 +9,8 @@ export interface ReadDates {
   readonly cells: Cells;
   /** Days since 1970-01-01 for every row; NaN where missing. */
   readonly days: Float64Array;
+  /** Days outside what is possible, as written; NaN elsewhere. Absent where there are none. */
+  readonly setAside?: Float64Array;
   /** For each distinct text, 1 where it stands for a missing value. */
   readonly missing: Uint8Array;
   /** The order settled for dates written as three numbers with the year last; null when there are none. */

@@ -14,6 +14,7 @@ import { InputError, type InputProblem, inputProblem } from "./problems.js";
 import { columnProblems, type ReadColumns, readColumns } from "./read-columns.js";
 import { type CodingRole, type Role, unusedRoles } from "./roles.js";
 import { samplePlan } from "./sample-plan.js";
+import { agesSetAside, setAsideNotes, setAsideTogether } from "./set-aside.js";
 import { showValue } from "./show-value.js";
 import type { CodedColumn, Survey } from "./survey.js";
 import { codeTexts, type SurveyFile } from "./survey-file.js";
@@ -70,6 +71,7 @@ function understood(table: TextTable, columns: ReadColumns, chosen: ChosenColumn
   if (columns.ageMonths?.unit === "days" && chosen.specs.get("age-months")?.unit === undefined) {
     notes.push(note("unit-found", { role: "age-months", unit: "days" }));
   }
+  notes.push(...setAsideNotes(columns));
   if (columns.codes.get("sex")?.byIsoSexNumbers === true) notes.push(note("sex-iso-5218"));
   const weight = columns.samplingWeight;
   const empty = weight?.values.reduce((sum, value) => sum + (Number.isNaN(value) ? 1 : 0), 0) ?? 0;
@@ -194,7 +196,8 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
   const chosen = chooseColumns(table, survey);
   const oldest = survey?.values.ages?.to ?? 59;
   const guessed = survey?.values.columns === undefined;
-  const { columns: plain, notes } = dropUnclear(readColumns(table, chosen.specs, oldest), guessed);
+  const { columns: clear, notes } = dropUnclear(readColumns(table, chosen.specs, oldest), guessed);
+  const plain = setAsideTogether(clear);
   const columns = codeLabels(plain, survey, options.codes ?? []);
   const coded = new Set(
     [...columns.labels].filter(([role, column]) => plain.labels.get(role) !== column).map(([, column]) => column.name),
@@ -235,6 +238,7 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
     interviewDay: interview.days,
     entryTime: entry === undefined ? null : entryTimes(entry),
     birthDay: columns.dates.get("birth-date")?.days ?? null,
+    ageSetAside: agesSetAside(columns),
     ageMonths: columns.ageMonths?.values ?? null,
     ageKnownHow: known === undefined ? null : ageKnownHow(known),
     weight: columns.measures.get("weight")?.column ?? null,

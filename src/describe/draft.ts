@@ -7,7 +7,8 @@ import { comment, otherLines, type Say, unreadLines } from "./draft-settings.js"
 import { type Guesses, hasAge, type RoleGuess, type RoleQuestion } from "./guess.js";
 import { defaults, slug } from "./make-settings.js";
 import { columnProblems, readColumns } from "./read-columns.js";
-import { dispensableRoles, namingRoles, roles } from "./roles.js";
+import { dispensableRoles, namingRoles, type Role, roles } from "./roles.js";
+import { setAsideNotes } from "./set-aside.js";
 import { showValue } from "./show-value.js";
 import { mustBeAnswered, rolesWanted } from "./wanted.js";
 
@@ -52,12 +53,18 @@ function columnLines(table: TextTable, guesses: Guesses, answers: Answers, say: 
   const columns = readColumns(table, specs, defaults.ageRange.to);
   const problems = columnProblems(columns);
   const wanted = rolesWanted(guesses, table);
+  const aside = setAsideNotes(columns);
+  const asideOf = (role: Role): Message[] =>
+    aside
+      .filter(({ values }) => values.role === role)
+      .map(({ id, values }) => message(id, { ...values, role: message(`input.role.${role}`) }));
   return roles.flatMap((role) => {
     const guess = guesses.guesses.get(role);
     const question = guesses.questions.find((candidate) => candidate.role === role);
     if (guess !== undefined) {
       const own = problems.filter((problem) => problem.column === guess.column);
-      const lines = guessLines(guess, draftRole(role, columns, own, specs.get(role)), say);
+      const drafted = draftRole(role, columns, own, specs.get(role));
+      const lines = guessLines(guess, { ...drafted, comments: [...drafted.comments, ...asideOf(role)] }, say);
       const spare = dispensableRoles.has(role) && own.length > 0;
       return spare ? lines.map((line) => (line.startsWith("  #") ? line : `  #${line.slice(1)}`)) : lines;
     }

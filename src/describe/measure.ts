@@ -1,6 +1,7 @@
 import { type Cells, cellProblem, spreadNumbers } from "./cells.js";
 import { countMissing, missingTexts } from "./missing.js";
 import { readNumbers } from "./numbers.js";
+import { partOff } from "./possible.js";
 import { type InputProblem, inputProblem } from "./problems.js";
 import type { MeasureRole, RoleSpec } from "./roles.js";
 import type { MeasureColumn } from "./survey.js";
@@ -111,20 +112,30 @@ function stepOf(cells: Cells, numbers: Float64Array, unit: Unit): number {
   return 1;
 }
 
-/** Reads a measured column: numbers, decimal sign, unit, missing codes, step. Reports every cell that cannot stand as it is. */
+/**
+ * Reads a measured column: numbers, decimal sign, unit, missing codes, step. Few values outside what is
+ * possible are set aside; otherwise every cell that cannot stand as it is is a problem.
+ */
 export function readMeasure(role: MeasureRole, cells: Cells, spec: RoleSpec): ReadMeasure {
   const missing = missingTexts(cells, spec.missing);
   const { numbers, problems, decimal } = readNumbers(cells, missing, spec.decimal);
   const { unit, problem } = settleUnit(role, spec, cells, numbers);
-  const found = problem === null && unit !== null ? valueProblems(role, cells, numbers, unit) : [];
-  const converted = numbers.map((value) => (unit === null ? value : toStandard(unit, value)));
+  const settled = problem === null ? unit : null;
+  const { inside, outside } = partOff(cells, numbers, (value) => settled !== null && !fits(settled, value));
+  const found = settled === null ? [] : valueProblems(role, cells, inside, settled);
+  const rowsOf = (own: Float64Array): Float64Array =>
+    spreadNumbers(
+      cells,
+      own.map((value) => (unit === null ? value : toStandard(unit, value))),
+    );
   return {
     cells,
     column: {
       name: cells.name,
-      values: spreadNumbers(cells, converted),
-      step: unit === null ? 1 : stepOf(cells, numbers, unit),
+      values: rowsOf(inside),
+      step: unit === null ? 1 : stepOf(cells, inside, unit),
       missing: countMissing(cells, missing),
+      ...(outside === null ? {} : { setAside: rowsOf(outside) }),
     },
     unit,
     missing,

@@ -114,7 +114,9 @@ export const formColumns: ReadonlySet<string> = new Set(
   `start end deviceid device_id subscriberid simid simserial phonenumber devicephonenum username audit instanceid instancename
    key parent_key _id _uuid _index _parent_index _parent_table_name _submission_time _validation_status _notes _status
    _submitted_by _tags _attachments __version__ _version_ submissiondate submittername submitterid reviewstate formdef_version
-   attachmentspresent attachmentsexpected edits rootuuid meta uuid`.split(/\s+/),
+   attachmentspresent attachmentsexpected edits rootuuid meta uuid _parent_uuid _parent_id _submission__id _submission__uuid
+   _submission__submission_time _submission__validation_status _submission__notes _submission__status _submission__submitted_by
+   _submission__tags _submission____version__`.split(/\s+/),
 );
 
 /**

@@ -38,6 +38,11 @@ export interface MeasureColumn {
   readonly step: number;
   /** Cells that were empty or held a missing code. */
   readonly missing: number;
+  /**
+   * Values outside what is possible, as the file has them, in the standard unit; NaN elsewhere. They count as not measured. Null or
+   * absent where there are none.
+   */
+  readonly setAside?: Float64Array | null;
 }
 
 /** A survey after its columns have been understood: typed raw columns, nothing derived yet. All arrays have `rowCount` entries. */
@@ -56,6 +61,8 @@ export interface Survey {
    * its zone; NaN where missing. Null or absent when the role is not in the data.
    */
   readonly entryTime?: Float64Array | null;
+  /** Days of birth and ages in months outside what is possible, as the file has them; NaN elsewhere. Null or absent where there are none. */
+  readonly ageSetAside?: { readonly birthDay: Float64Array | null; readonly ageMonths: Float64Array | null } | null;
   /** Age in months as the file gives it; null when there is no such column. Used only where no exact age can be had. */
   readonly ageMonths: Float64Array | null;
   /** 'documented', 'recalled' or unknown per row, from the role age-known-how; null when the role is absent. */

@@ -1,5 +1,5 @@
 import { message } from "../results/message.js";
-import { isConcern, severity } from "../results/reading.js";
+import { asksFollowUp, isConcern, severity } from "../results/reading.js";
 import type { CheckResult, EstimateResult, Message, Reading, Results, Section } from "../results/schema.js";
 
 /** Everything of the results except what is made here. */
@@ -161,7 +161,10 @@ export function tellStory(results: Unread): Story {
     });
   const headings: Record<string, Message> = {
     ...(main === undefined ? { prevalence: estimate } : {}),
-    "follow-up": message("story.heading.follow-up", { count: rowsToCheck }),
+    "follow-up": message("story.heading.to-follow-up", {
+      points: results.checks.filter(asksFollowUp).length,
+      count: rowsToCheck,
+    }),
   };
   const consequence = results.consequence;
   if (consequence !== undefined) headings.consequence = consequence.heading;

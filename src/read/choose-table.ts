@@ -49,6 +49,13 @@ function unclear(parts: readonly Part[], broken: readonly Part[], file: string, 
   return new InputError([inputProblem(workbook ? "sheet-unclear" : "tables-unclear", file, { details: { sheets } })]);
 }
 
+/** Says which row was taken for the header, where others stand above it. */
+export function headerNotes({ name, place, headerRow, rowsAbove = 0 }: Part): ReadNote[] {
+  return rowsAbove === 0
+    ? []
+    : [{ id: "header-row", values: { table: name ?? place, row: headerRow, count: rowsAbove } }];
+}
+
 function notesOn(rows: Part, chain: readonly Link[], parts: readonly Part[], stated: boolean): ReadNote[] {
   const notes: ReadNote[] = [];
   const used = new Set([rows, ...chain.map((link) => link.parent)]);
@@ -61,6 +68,7 @@ function notesOn(rows: Part, chain: readonly Link[], parts: readonly Part[], sta
     const values = { table: child.name ?? "", parent: parent.name ?? "", column: key.name };
     notes.push({ id: "joined-by-name", values });
   }
+  for (const part of used) notes.push(...headerNotes(part));
   for (const part of used) {
     if (part.hiddenRows === 0) continue;
     notes.push({ id: "hidden-rows", values: { table: part.name ?? part.place, count: part.hiddenRows } });

@@ -2,9 +2,11 @@ import { createHash } from "node:crypto";
 import { Readable } from "node:stream";
 import { pipeline } from "node:stream/promises";
 import { CsvError, parse } from "csv-parse";
+import { headerNotes } from "./choose-table.js";
 import { sampleWord } from "./code-page.js";
 import { findDelimiter } from "./delimiter.js";
 import { decodeStart, type FoundEncoding, findEncoding, utf8Chunks } from "./encoding.js";
+import { HeaderSearch } from "./header-row.js";
 import { limitsOf, type ReadOptions } from "./options.js";
 import type { Part } from "./part.js";
 import { InputError, inputProblem } from "./problem.js";
@@ -57,13 +59,31 @@ function lineEnds(bytes: Uint8Array): string[] {
   return pairs === returns && pairs === feeds ? ["\r\n"] : ["\r\n", "\n", "\r"];
 }
 
-async function parseInto(builder: TableBuilder, bytes: Uint8Array, layout: Layout): Promise<void> {
+/** A record and its number as a spreadsheet shows it. */
+interface NumberedRecord {
+  readonly record: readonly string[];
+  readonly row: number;
+}
+
+/** Reads all records into the builder, from the header on; how many rows stand above it. */
+async function parseInto(
+  builder: TableBuilder,
+  bytes: Uint8Array,
+  layout: Layout,
+  recognises: (name: string) => boolean,
+): Promise<number> {
+  const search = new HeaderSearch<NumberedRecord>(({ record }) => record, recognises);
+  const pass = (records: readonly NumberedRecord[]): void => {
+    for (const { record, row } of records) builder.take(record, row);
+  };
   let refused: unknown = null;
   const take = (record: readonly string[]): void => {
     if (refused !== null) return;
     try {
       // Blank lines count: the row a spreadsheet would show. At this moment the record itself is counted already.
-      builder.take(record, parser.info.records + parser.info.empty_lines);
+      const row = parser.info.records + parser.info.empty_lines;
+      if (builder.header !== null) builder.take(record, row);
+      else if (record.some((cell) => cell.trim() !== "")) pass(search.take({ record, row }));
     } catch (error) {
       refused = error;
       parser.destroy(error as Error);
@@ -93,6 +113,8 @@ async function parseInto(builder: TableBuilder, bytes: Uint8Array, layout: Layou
     const at = { row: broken, details: { code: error.code } };
     throw new InputError([inputProblem("broken-quotes", builder.place, at)]);
   }
+  pass(search.finish());
+  return search.passedOver;
 }
 
 /** Reads one text file as a table, with what is wrong with it beside it. Throws InputError where no table can be made of it. */
@@ -105,7 +127,7 @@ export async function readCsvPart(
   const place = placeName(file, name);
   const layout = findLayout(bytes, place, options);
   const builder = new TableBuilder(place, options.columns, limitsOf(options));
-  await parseInto(builder, bytes, layout);
+  const rowsAbove = await parseInto(builder, bytes, layout, options.recognises ?? (() => false));
   const sample = layout.assumed ? sampleWord(bytes, layout.encoding, layout.start) : undefined;
   return {
     ...(name === undefined ? {} : { name }),
@@ -115,6 +137,7 @@ export async function readCsvPart(
     ...(sample === undefined ? {} : { encodingSample: sample }),
     delimiter: layout.delimiter,
     headerRow: builder.headerRow,
+    rowsAbove,
     hiddenRows: 0,
     columns: builder.finish(),
     rowCount: builder.sheetRow.length,
@@ -133,7 +156,9 @@ export function refuseProblems(part: Part): void {
 export type Content = Omit<TextTable, "file" | "bytes" | "sha256">;
 
 export function contentOf(part: Part): Content {
+  const notes = headerNotes(part);
   return {
+    ...(notes.length === 0 ? {} : { notes }),
     encoding: part.encoding,
     ...(part.encodingAssumed === true ? { encodingAssumed: true } : {}),
     ...(part.encodingSample === undefined ? {} : { encodingSample: part.encodingSample }),

@@ -1,10 +1,13 @@
 import { parse } from "csv-parse/sync";
+import { headerPlace, rowsAbove } from "./header-row.js";
 import type { Delimiter } from "./table.js";
 
 const delimiters: readonly Delimiter[] = [",", ";", "\t", "|"];
 
 /** Rows after the header that are looked at. */
 const rowsLookedAt = 50;
+/** Records read: those, the header, and what may stand above it. */
+const recordsRead = rowsAbove + 1 + rowsLookedAt;
 
 interface Candidate {
   readonly delimiter: Delimiter;
@@ -19,7 +22,7 @@ interface Candidate {
 function firstRecords(text: string, whole: boolean, delimiter: Delimiter): string[][] {
   const records: string[][] = [];
   const keep = (record: string[]): null => {
-    if (record.length > 1 || (record[0] ?? "").trim() !== "") records.push(record);
+    if (record.some((cell) => cell.trim() !== "")) records.push(record);
     return null;
   };
   try {
@@ -28,18 +31,19 @@ function firstRecords(text: string, whole: boolean, delimiter: Delimiter): strin
       relax_column_count: true,
       relax_quotes: true,
       record_delimiter: ["\r\n", "\n", "\r"],
-      to: rowsLookedAt * 2,
+      to: recordsRead * 2,
       on_record: keep,
     });
   } catch {
-    return records.slice(0, rowsLookedAt + 1);
+    return records.slice(0, recordsRead);
   }
-  if (!whole && records.length <= rowsLookedAt) records.pop();
-  return records.slice(0, rowsLookedAt + 1);
+  if (!whole && records.length < recordsRead) records.pop();
+  return records.slice(0, recordsRead);
 }
 
 function lookAt(text: string, whole: boolean, delimiter: Delimiter, recognises: (name: string) => boolean): Candidate {
-  const [header = [], ...rows] = firstRecords(text, whole, delimiter);
+  const records = firstRecords(text, whole, delimiter);
+  const [header = [], ...rows] = records.slice(headerPlace(records, recognises)).slice(0, rowsLookedAt + 1);
   const even = rows.filter((row) => row.length === header.length).length;
   return {
     delimiter,
@@ -61,6 +65,7 @@ export function findDelimiter(
   recognises: (name: string) => boolean,
 ): Delimiter | "none" | "unclear" {
   const candidates = delimiters
+    .filter((delimiter) => text.includes(delimiter))
     .map((delimiter) => lookAt(text, whole, delimiter, recognises))
     .filter((candidate) => candidate.header.length > 1);
   const rank = (a: Candidate, b: Candidate): number =>

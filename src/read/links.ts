@@ -48,31 +48,64 @@ function bestLink(links: readonly Link[]): Link | null {
   return best === undefined || best.count === second?.count ? null : best.link;
 }
 
+/** Columns in which forms write their parent's key, and the parent's column that holds it: the nearest parent's. */
+const parentKeys = [
+  ["parent_key", "key"],
+  ["_parent_uuid", "_uuid"],
+  ["_parent_id", "_id"],
+] as const;
+
+/** The same for the form as a whole, however many repeats lie between. */
+const submissionKeys = [
+  ["_submission__uuid", "_uuid"],
+  ["_submission__id", "_id"],
+] as const;
+
+/** Signs that the name of a sheet can have; the name of a table that a form writes may be longer. */
+const longestSheetName = 31;
+
+/** Links from a child's column to every table that has the parent's column. */
+function linksTo(child: Part, candidates: readonly Part[], keyName: string, parentName: string): Link[] {
+  const key = formColumn(child, keyName);
+  if (key === undefined) return [];
+  return candidates.flatMap((parent) => {
+    const parentKey = formColumn(parent, parentName);
+    return parentKey === undefined ? [] : [{ child, key, parent, parentKey, by: "form" as const }];
+  });
+}
+
+/** The link by the first of these pairs of columns that leads to one table. */
+function linkByKeys(child: Part, others: readonly Part[], pairs: readonly (readonly [string, string])[]): Link | null {
+  for (const [keyName, parentName] of pairs) {
+    const links = linksTo(child, others, keyName, parentName);
+    const [only, another] = links;
+    const found = bestLink(links) ?? (another === undefined ? only : undefined);
+    if (found !== undefined) return found;
+  }
+  return null;
+}
+
+/** The link by numbers of rows, which fit every table: without a name of the parent only one candidate will do. */
+function linkByIndex(child: Part, others: readonly Part[]): Link | null {
+  const named = formColumn(child, "_parent_table_name");
+  const names = new Set(
+    named === undefined ? [] : texts(named).flatMap((name) => [name, name.slice(0, longestSheetName)]),
+  );
+  const candidates = others.filter((part) => names.size === 0 || names.has(part.name ?? ""));
+  const links = linksTo(child, candidates, "_parent_index", "_index");
+  return links.length === 1 ? (links[0] ?? null) : null;
+}
+
 /**
- * Links by the columns that forms write: PARENT_KEY holds the parent's KEY; _parent_index holds the parent's _index, and
- * _parent_table_name the parent's name.
+ * Links by the columns that forms write: the nearest parent's key (PARENT_KEY holds the parent's KEY), else the number of its row
+ * (_parent_index holds the parent's _index, and _parent_table_name its name), else the key of the whole form
+ * (_submission__uuid holds the form's _uuid).
  */
 function formLink(child: Part, parts: readonly Part[]): Link | null {
   const others = parts.filter((part) => part !== child);
-  const linksTo = (candidates: readonly Part[], keyName: string, parentName: string): Link[] => {
-    const key = formColumn(child, keyName);
-    if (key === undefined) return [];
-    return candidates.flatMap((parent) => {
-      const parentKey = formColumn(parent, parentName);
-      return parentKey === undefined ? [] : [{ child, key, parent, parentKey, by: "form" as const }];
-    });
-  };
-  const byKey = linksTo(others, "parent_key", "key");
-  if (byKey.length > 0) return bestLink(byKey) ?? (byKey.length === 1 ? (byKey[0] ?? null) : null);
-  const named = formColumn(child, "_parent_table_name");
-  const names = new Set(named === undefined ? [] : texts(named));
-  const byIndex = linksTo(
-    others.filter((part) => names.size === 0 || names.has(part.name ?? "")),
-    "_parent_index",
-    "_index",
+  return (
+    linkByKeys(child, others, parentKeys) ?? linkByIndex(child, others) ?? linkByKeys(child, others, submissionKeys)
   );
-  // Numbers of rows fit every table: without a name of the parent only one candidate will do.
-  return byIndex.length === 1 ? (byIndex[0] ?? null) : null;
 }
 
 /** True where every row that has a text in the column has one of its own. */

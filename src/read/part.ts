@@ -11,6 +11,8 @@ export interface Part {
   readonly rowCount: number;
   readonly sheetRow: Uint32Array;
   readonly headerRow: number;
+  /** Rows with text above the header, which were passed over. */
+  readonly rowsAbove?: number;
   readonly encoding: Encoding;
   readonly encodingAssumed?: boolean;
   readonly encodingSample?: string;

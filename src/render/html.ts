@@ -10,15 +10,18 @@ import type { Words } from "./words.js";
 /** Where a drawing goes that is not finished yet. Nothing that comes from data can look like it: there `<` is escaped. */
 const placeOf = (drawing: number): string => `<!--drawing ${drawing}-->`;
 
-/**
- * Lets markup of our own through; anything else is an error of ours, never printed unescaped. A drawing that is still
- * being made gets a place kept and is added to `drawings`.
- */
-function inserter(drawings: Drawing[]): (value: unknown) => Handlebars.SafeString {
-  return (value) => {
-    if (value instanceof Drawing) return new Handlebars.SafeString(placeOf(drawings.push(value) - 1));
-    if (value instanceof OwnMarkup) return new Handlebars.SafeString(value.text);
-    throw new TypeError("Only markup of the project's own may be inserted as it is.");
+/** Lets markup of our own through; anything else is an error of ours, never printed unescaped. */
+function inserted(value: unknown): Handlebars.SafeString {
+  if (value instanceof OwnMarkup) return new Handlebars.SafeString(value.text);
+  throw new TypeError("Only markup of the project's own may be inserted as it is.");
+}
+
+/** Keeps a place for what is still being drawn, and adds that to `drawings`. */
+function placeKeeper(drawings: Promise<OwnMarkup>[]): (drawing: unknown, figure: unknown) => Handlebars.SafeString {
+  return (drawing, figure) => {
+    if (!(drawing instanceof Drawing))
+      throw new TypeError("Only a drawing of the project's own has a place kept for it.");
+    return new Handlebars.SafeString(placeOf(drawings.push(drawing.inFigure(String(figure))) - 1));
   };
 }
 
@@ -27,11 +30,11 @@ export function pageDrawer<View>(folder: PageFolder): (view: View, words: Words)
   let template: Handlebars.TemplateDelegate<View> | undefined;
   return async (view, words) => {
     template ??= loadTemplate<View>(folder);
-    const drawings: Drawing[] = [];
+    const drawings: Promise<OwnMarkup>[] = [];
     const t = (id: string): string => words.text({ id, values: {} });
-    const helpers = { t, own: inserter(drawings) };
+    const helpers = { t, own: inserted, drawn: placeKeeper(drawings) };
     const page = template(view, { helpers, allowProtoPropertiesByDefault: false });
-    const drawn = await Promise.all(drawings.map(({ markup }) => markup));
+    const drawn = await Promise.all(drawings);
     return page.replace(/<!--drawing (\d+)-->/g, (_, at: string) => drawn[Number(at)]?.text ?? "");
   };
 }

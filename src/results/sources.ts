@@ -127,6 +127,11 @@ const list: readonly Source[] = [
     status: "practice",
   },
   {
+    id: "own-entry-times",
+    reference: "Time needed to measure a child, and hours of fieldwork (own judgement)",
+    status: "practice",
+  },
+  {
     id: "dhs-small-numbers",
     reference: "Demographic and Health Surveys and Multiple Indicator Cluster Surveys, report conventions.",
     status: "confirmed",

@@ -108,4 +108,53 @@ async function settings() {
   };
 }
 
-export const targets = { reader, settings };
+/** Results and a comparison as files that somebody hands in: read, refused, or found to fit the schema, and told where not. */
+async function json() {
+  const [
+    { readData },
+    { buildReport },
+    { buildComparison },
+    { parsedJson },
+    { readSurvey, chooseSurveys },
+    { migrated },
+  ] = await Promise.all(
+    [
+      "read/read-data.js",
+      "report.js",
+      "compare.js",
+      "cli/json-text.js",
+      "compare/read-summary.js",
+      "compare/migrate.js",
+    ].map(built),
+  );
+  const [{ resultsSchema }, { comparisonSchema }, { plainSettings }, { recognisesName }] = await Promise.all(
+    ["results/schema.js", "results/comparison.js", "compare/compare-settings.js", "describe/column-names.js"].map(
+      built,
+    ),
+  );
+  const known = { place: null, round: null, group: null, population: null, clustersRevisited: false };
+  const files = ["quillmar.csv", "quillmar-clean.csv"];
+  const results = [];
+  for (const file of files) {
+    const table = await readData(new Uint8Array(head(sample(file), 80)), file, { recognises: recognisesName });
+    const input = { table, surveyFile: null, settingsSha256: null, date: null, version: "0" };
+    results.push(buildReport(input).results);
+  }
+  const read = results.map((one, i) => readSurvey(one, { ...known, file: files[i], sha256: String(i) }));
+  const settings = plainSettings(files, { name: "c", title: "c", language: "en" });
+  const comparison = buildComparison({ ...chooseSurveys(read), settings, date: null, version: "0" });
+  const seeds = [...results, comparison].map((one) => Buffer.from(JSON.stringify(one)));
+  return {
+    seeds,
+    async run(bytes) {
+      const found = parsedJson(bytes.toString("utf8"));
+      if (found === null) return "refused";
+      const survey = readSurvey(found.raw, { ...known, file: "a.json", sha256: "0" });
+      const raw = migrated(found.raw);
+      const fits = [resultsSchema, comparisonSchema].some((schema) => schema.safeParse(raw).success);
+      return fits || !("refused" in survey) ? "read" : "refused";
+    },
+  };
+}
+
+export const targets = { reader, settings, json };

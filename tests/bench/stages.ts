@@ -80,7 +80,7 @@ export async function measureStages({ size, clusters, withPdf }: Size): Promise<
     [
       "charts",
       async () => {
-        for (const [i, chart] of chartsOf(results).entries()) await drawChart(chart, words, `bench-${i}`);
+        for (const chart of chartsOf(results)) await drawChart(chart, words);
       },
     ],
     ["html", () => renderHtml(results, words)],

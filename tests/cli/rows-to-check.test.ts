@@ -83,12 +83,28 @@ describe("rows-to-check.csv of a survey with slips of the pen", () => {
     expect(column(of(6), "suggestion")).toContain(start("suggestion.inches"));
   });
 
-  it("an age in days, which took the child out of the survey, is listed with its text", async () => {
-    const rows = rowsIn((await report(csv, sample("quillmar-clean.yaml"))).written);
-    const row = rows.find((one) => column(one, "row") === "3");
-    expect(column(row, "value")).toContain("862");
-    expect(column(row, "suggestion")).toBe(start("suggestion.age-days"));
-    expect(column(row, "check")).toBe(words.text(message("rows-to-check.left-out.title")));
+  it("an age in days, which took the child out of the survey or is no child's, is listed with its text", async () => {
+    // Row 3 as above, and the first child of 100 to 200 days.
+    const lines = csv
+      .trimEnd()
+      .split("\n")
+      .map((line) => line.split(","));
+    const age = (cells: readonly string[] = []): number =>
+      (Date.parse(cells[at("visit/today")] ?? "") - Date.parse(cells[at("child/birth_date")] ?? "")) / 86_400_000;
+    const young = lines.findIndex((cells) => age(cells) > 100 && age(cells) < 200);
+    const days = String(age(lines[young]));
+    set({ "child/birth_date": "", "child/age_months": days })(lines[young] as string[]);
+    const both = `${lines.map((cells) => cells.join(",")).join("\n")}\n`;
+    const rows = rowsIn((await report(both, sample("quillmar-clean.yaml"))).written);
+    for (const [sheetRow, text, why] of [
+      ["3", "862", "set-aside"],
+      [String(young + 1), days, "left-out"],
+    ] as const) {
+      const row = rows.find((one) => column(one, "row") === sheetRow);
+      expect(column(row, "value")).toContain(text);
+      expect(column(row, "suggestion")).toBe(start("suggestion.age-days"));
+      expect(column(row, "check")).toBe(words.text(message(`rows-to-check.${why}.title`)));
+    }
   });
 
   it("household and child only where the settings file names them", async () => {

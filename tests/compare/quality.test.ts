@@ -61,7 +61,10 @@ describe("one check across surveys", () => {
     expect(others).toEqual([]);
     expect(expected?.id).toBe("quality-expected");
     expect(expected?.finding.values).toMatchObject({ count: 2 });
-    expect(expected?.meaning.map(({ id }) => id)).toEqual(["compare.quality.unknown"]);
+    expect(expected?.meaning.map(({ id }) => id)).toEqual([
+      "compare.quality.meaning.expected",
+      "compare.quality.unknown",
+    ]);
     const chart = expected?.charts[0];
     expect(chart?.kind === "against-chance" && chart.panels.map(({ rows }) => rows.length)).toEqual([2, 2]);
   });

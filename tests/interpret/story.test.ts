@@ -173,9 +173,10 @@ describe("headings of the sections", () => {
     expect(tellStory(results(fine, [])).headings.prevalence).toEqual(message("story.estimate.nothing"));
   });
 
-  it("the follow-up opens with the rows to look at", () => {
-    const said = headings([check("a", "explain", { rowsToCheck: 3 }), check("b", "expected", { rowsToCheck: 2 })]);
-    expect(said["follow-up"]).toEqual(message("story.heading.follow-up", { count: 5 }));
+  it("the follow-up opens with how many checks ask for it, and the rows to look at", () => {
+    const rows = [check("a", "explain", { rowsToCheck: 3 }), check("b", "expected", { rowsToCheck: 2 })];
+    const said = headings([...rows, check("c", "doubt"), check("d", "expected"), check("e", "unknown")]);
+    expect(said["follow-up"]).toEqual(message("story.heading.to-follow-up", { points: 3, count: 5 }));
   });
 });
 

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { svgOf } from "../../src/render/charts/draw-svg.js";
 import { picturesOf } from "../../src/render/charts/index.js";
 import type { Picture, Rule } from "../../src/render/charts/picture.js";
+import { textWidth } from "../../src/render/charts/text-width.js";
 import { theme } from "../../src/render/charts/theme.js";
 import { loadWords } from "../../src/render/words.js";
 import type { Chart } from "../../src/results/schema.js";
@@ -172,5 +173,22 @@ describe("rows of values", () => {
       ...(marks?.rules ?? []).filter((rule) => rule.y === at(each) && rule.width === 1.4).map(() => "dash"),
     ]);
     expect(signs).toEqual([[palette.paper], [palette.paper, `half ${palette.ink}`], [palette.ink], ["dash"]]);
+  });
+
+  it.each([-2, 0, 1.9])("keep the name of a value marked at %f clear of the columns' headings", (at) => {
+    const label = { id: "key.chance-band", values: {} };
+    const chart: Chart = {
+      ...base,
+      kind: "intervals",
+      x: axis,
+      lines: [{ at, label }],
+      rows: [...rows, { label: "low", value: 1, low: -2, high: 2, n: 90 }],
+    };
+    const texts = picturesOf(chart, words)[0]?.marks.texts ?? [];
+    const name = texts.find((each) => each.text === words.text(label));
+    const heading = texts.find((each) => each.text.startsWith("Value"));
+    if (name === undefined || heading === undefined) throw new Error("no names");
+    const above = heading.y - name.y >= 14;
+    expect(above || name.x + textWidth(name.text, 12) / 2 < heading.x - 4).toBe(true);
   });
 });

@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import { create } from "fontkit";
 import { describe, expect, it } from "vitest";
-import { drawChart, finishSvg } from "../../src/render/charts/draw.js";
+import { tidySvg } from "../../src/render/charts/chart-svgs.js";
+import { drawChart, labelledSvg } from "../../src/render/charts/draw.js";
 import { keyOf } from "../../src/render/charts/key.js";
 import { textWidth, wrapAtMost, wrapText } from "../../src/render/charts/text-width.js";
 import { theme } from "../../src/render/charts/theme.js";
@@ -51,7 +52,7 @@ describe("drawing", () => {
   });
 
   it.each(all)("$kind $id fits the column, is labelled, and carries no script, address or NaN", async (chart) => {
-    const drawn = await drawChart(chart, words, `figure-${chart.id}`);
+    const drawn = await drawChart(chart, words);
     expect(drawn.length).toBeGreaterThan(0);
     for (const { text } of drawn) {
       expect(text).toMatch(/^<svg class="chart" role="img" aria-label="[^"]{3,}"/);
@@ -75,7 +76,7 @@ describe("drawing", () => {
       lines: [{ at: 0, label: { id: "chart.continued", values: { title: hostile } } }],
       rows: [{ label: hostile, value: 1, low: 0, high: 2, n: 100 }],
     };
-    const svg = (await drawChart(chart, words, "x"))[0]?.text ?? "";
+    const svg = (await drawChart(chart, words))[0]?.text ?? "";
     expect(svg).not.toContain("<script");
     expect(svg.replace(/aria-label="[^"]*"/, "").replace(/>[^<]*</g, "><")).not.toContain("onload");
   });
@@ -125,7 +126,7 @@ describe("drawing", () => {
       { ...base, kind: "prevalence-bands", rows: [{ label: "a", value: 0, low: 0, high: 0, n: 30, bands: [] }] },
     ];
     for (const chart of poor) {
-      for (const { text } of await drawChart(chart, words, "poor")) {
+      for (const { text } of await drawChart(chart, words)) {
         expect(text).not.toMatch(/NaN|Infinity|undefined/);
         expect(widthOf(text)).toBeLessThanOrEqual(theme.width + 2);
       }
@@ -139,25 +140,28 @@ describe("drawing", () => {
       Array.from({ length: 20 }, (_, i) => ({ group, label: `${group}${i}`, value: i / 20, low: 0, high: 1, n: 99 })),
     );
     const base = { id: "x", title, alternative: title };
-    const drawn = await drawChart({ ...base, kind: "intervals", x: axis, lines: [], rows }, words, "long");
+    const drawn = await drawChart({ ...base, kind: "intervals", x: axis, lines: [], rows }, words);
     const texts = drawn.map(({ text }) => [...text.matchAll(/>([abc]\d+)</g)].map((match) => match[1]));
     expect(texts.map((each) => each.length)).toEqual([40, 20]);
     expect(texts.flat()).toEqual(rows.map((row) => row.label));
     for (const { text } of drawn) expect(text).toContain("1.0<");
     const bars = [1, 2].map((i) => ({ category: `k${i}`, share: 0.5, expected: 0.5, low: 0.4, high: 0.6 }));
     const panels = Array.from({ length: 21 }, (_, i) => ({ label: `P${i}`, n: 99, bars }));
-    const parts = await drawChart({ ...base, kind: "category-shares", x: axis, panels }, words, "many");
+    const parts = await drawChart({ ...base, kind: "category-shares", x: axis, panels }, words);
     expect(parts.map(({ text }) => [...text.matchAll(/>P\d+</g)].length)).toEqual([12, 9]);
   });
 
   it("tidies tags only, never what a label says", () => {
-    const svg = finishSvg(
-      '<svg xmlns="x" width="1.23456"><text id="a">3.14159 id="b" xmlns="y"</text></svg>',
-      "alt",
-      "f",
+    const svg = tidySvg('<svg xmlns="x" width="1.23456"><text role="b">3.14159 role="b" xmlns="y"</text></svg>');
+    expect(svg).toBe('<svg width="1.23"><text>3.14159 role="b" xmlns="y"</text></svg>');
+    expect(labelledSvg(svg, 'more than "half"').text).toMatch(
+      /^<svg class="chart"[^>]* aria-label="more than &quot;half&quot;"/,
     );
-    expect(svg).toContain('width="1.23"');
-    expect(svg).toContain('<text id="f-part-1">3.14159 id="b" xmlns="y"</text>');
+  });
+
+  it("has no ids, which two figures of a page might share", async () => {
+    for (const chart of charts)
+      for (const { text } of await drawChart(chart, words)) expect(text).not.toMatch(/ id="|url\(#/);
   });
 });
 

@@ -49,7 +49,7 @@ const samples: readonly (readonly [string, Chart])[] = [
 
 describe("pictures of comparisons", () => {
   it.each(samples)("%s: fit the column and a page, are labelled, hold no NaN", async (_, chart) => {
-    const drawn = await drawChart(chart, words, `figure-${chart.id}`);
+    const drawn = await drawChart(chart, words);
     expect(drawn.length).toBeGreaterThan(0);
     for (const { text } of drawn) {
       expect(text).toMatch(/^<svg class="chart" role="img" aria-label="[^"]{3,}"/);
@@ -65,7 +65,7 @@ describe("pictures of comparisons", () => {
 describe("rounds", () => {
   it("write the last value of every place, and say in words which changed clearly", async () => {
     const chart = roundsOf(30, 2) as Extract<Chart, { kind: "rounds" }>;
-    const drawn = (await drawChart(chart, words, "rounds")).flatMap(({ text }) => textsOf(text));
+    const drawn = (await drawChart(chart, words)).flatMap(({ text }) => textsOf(text));
     const lasts = chart.panels.map((panel) => words.number(panel.points.at(-1)?.value, "share"));
     for (const last of lasts) expect(drawn).toContain(last);
     const clear = words.text({ id: "chart.clear-change", values: {} });
@@ -77,7 +77,7 @@ describe("rounds", () => {
     const [panel] = chart.panels;
     if (panel === undefined) throw new Error("no panel");
     const close = panel.points.map((point, i) => ({ ...point, value: 0.1023 + i / 100, day: `2025-05-0${i + 1}` }));
-    const drawn = await drawChart({ ...chart, panels: [{ ...panel, points: close }] }, words, "close");
+    const drawn = await drawChart({ ...chart, panels: [{ ...panel, points: close }] }, words);
     const texts = drawn.flatMap(({ text }) => text.match(/\d+\.\d%/g) ?? []);
     expect(texts).toContain("11.2%");
     expect(texts).not.toContain("10.2%");
@@ -119,7 +119,7 @@ describe("against chance", () => {
   it("keeps the order of the rows", async () => {
     const chart = againstChanceChart(45) as Extract<Chart, { kind: "against-chance" }>;
     const labels = chart.panels[0]?.rows.map((row) => row.label) ?? [];
-    const drawn = (await drawChart(chart, words, "order")).flatMap(({ text }) => textsOf(text));
+    const drawn = (await drawChart(chart, words)).flatMap(({ text }) => textsOf(text));
     expect(drawn.filter((text) => labels.includes(text))).toEqual(labels);
   });
 
@@ -127,7 +127,7 @@ describe("against chance", () => {
     const chart = againstChanceChart(120) as Extract<Chart, { kind: "against-chance" }>;
     const rows = chart.panels[0]?.rows ?? [];
     const outside = rows.filter((row) => row.value > (row.chanceHigh ?? 1) || row.value < (row.chanceLow ?? 0));
-    const drawn = (await drawChart(chart, words, "funnel")).flatMap(({ text }) => textsOf(text));
+    const drawn = (await drawChart(chart, words)).flatMap(({ text }) => textsOf(text));
     const named = drawn.filter((text) => rows.some((row) => row.label === text));
     expect(named.length).toBeGreaterThan(2);
     for (const label of named) expect(outside.map((row) => row.label)).toContain(label);
@@ -141,7 +141,7 @@ describe("tiles", () => {
     const laid = { ...tilesOf(3, 1), tiles: tilesOf(3, 1).tiles.map((tile, column) => ({ ...tile, row: 0, column })) };
     /** Places across the finished drawing at which the names begin, in the order of the tiles. */
     const acrossOf = async (chart: Tiles): Promise<number[]> => {
-      const [drawn] = await drawChart(chart, arabic, "tiles");
+      const [drawn] = await drawChart(chart, arabic);
       const [, shift] = /<g transform="translate\(([\d.]+)(?:,0)?\) scale\(-1,1\)"/.exec(drawn?.text ?? "") ?? [];
       return chart.tiles.map(({ label }) => {
         const [, x] =
@@ -160,7 +160,7 @@ describe("tiles", () => {
 
   it("bear the name and last value of every place, over several pictures where there are many", async () => {
     const chart = tilesOf(110, 1);
-    const drawn = await drawChart(chart, words, "tiles");
+    const drawn = await drawChart(chart, words);
     expect(drawn.length).toBeGreaterThan(1);
     const texts = drawn.flatMap(({ text }) => textsOf(text));
     for (const tile of chart.tiles) expect(texts.join(" ")).toContain(tile.label.split(" ")[0]);
@@ -171,7 +171,7 @@ describe("tiles", () => {
     const chart = tilesOf(12, 3);
     const rose = chart.tiles.filter((tile) => tile.verdict === "rise").length;
     expect(rose).toBeGreaterThan(0);
-    const [drawn] = await drawChart(chart, words, "tiles");
+    const [drawn] = await drawChart(chart, words);
     const word = words.text({ id: "chart.verdict.rise", values: {} });
     expect(textsOf(drawn?.text ?? "").filter((text) => text === word)).toHaveLength(rose);
   });

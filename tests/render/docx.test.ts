@@ -157,6 +157,22 @@ describe("the report as a document", () => {
     expect(bookmarkName(`a${"b".repeat(60)}`)).not.toBe(bookmarkName(`a${"b".repeat(61)}`));
   });
 
+  it("lists its sections with their headings, as links with fields for the pages", () => {
+    const entries = all(document, /<w:p>(<w:pPr><w:pStyle w:val="TOC1"\/>.*?)<\/w:p>/g);
+    const written = (part: string): string => all(part, /<w:t[^>]*>([^<]*)<\/w:t>/g).join("");
+    const headings = all(document, /<w:p>(<w:pPr><w:pStyle w:val="Heading1"\/>.*?)<\/w:p>/g).map(written);
+    expect(headings.length).toBeGreaterThanOrEqual(8);
+    expect(entries.map(written)).toEqual(headings);
+    for (const entry of entries) {
+      const target = /<w:hyperlink [^>]*w:anchor="([^"]*)"/.exec(entry)?.[1];
+      // A page is known only where the document is laid out: the field has no result, and says so (ISO/IEC 29500-1, 17.16.18).
+      expect(all(entry, /<w:instrText[^>]*>([^<]*)</g)).toEqual([` PAGEREF ${target} \\h `]);
+      expect(all(entry, /w:fldCharType="(\w+)"/g)).toEqual(["begin", "separate", "end"]);
+      expect(entry).toContain('w:dirty="true"');
+      expect(entry).toContain("<w:tab/>");
+    }
+  });
+
   it("says on every page that data are invented, and stands on A4 with page numbers", () => {
     const short = loadWords("en").text({ id: "cover.invented.short", values: {} });
     expect(part("word/header1.xml")).toContain(short);
@@ -228,6 +244,7 @@ describe("a comparison as a document", () => {
       await renderComparisonDocx(comparison, loadWords("en", sampleWords)),
     ];
     expect(Buffer.compare(one, other)).toBe(0);
+    expect(opened(one).files.get("word/document.xml")?.toString("utf8")).toContain(" PAGEREF at_summary ");
     const text = opened(one).files.get("word/document.xml")?.toString("utf8") ?? "";
     expect(xmlFaults(text)).toEqual([]);
     expect(text).not.toMatch(/\[\[|undefined|NaN/);

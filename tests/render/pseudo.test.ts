@@ -13,7 +13,7 @@ const data: readonly RegExp[] = [
   /Yundeth nutrition survey, (?:March|October) 2025 \(invented data\)/g,
   /Children under five in the three districts of the invented province of Quillmar/g,
   /Yundeth, March and October 2025 \(invented data\)/g,
-  /\b(?:tables\/)?[\w-]+\.(?:csv|yaml|json)\b/g,
+  /\b(?:tables\/)?[\w-]+\.(?:csv|yaml|json)\b|\btables\/(?=\.)/g,
   /\b(?:Ombrel|Tazvin|Yundeth|village|town|quillmar)\b/g,
   /\u201Cnot known\u201D/g,
   // Columns of the form, by group and question.

@@ -169,7 +169,8 @@ describe("columns", () => {
   });
 
   it("a birth after the interview", async () => {
-    expectRefused(await tryOut(csvOf(changed({ 4: { birth_date: "2026-01-01" } }))), cell(4, "2026-01-01"));
+    const two = changed({ 4: { birth_date: "2026-01-01" }, 9: { birth_date: "2026-01-02" } });
+    expectRefused(await tryOut(csvOf(two)), cell(4, "2026-01-01"), cell(9, "2026-01-02"));
   });
 
   it("a date that is still to come", async () => {
@@ -186,24 +187,33 @@ describe("columns", () => {
 
   it("zero and negative measures", async () => {
     const tried = await tryOut(
-      csvOf(changed({ 3: { weight: "0" }, 4: { height: "0.0" }, 5: { muac: "-130" }, 6: { weight: "-4.2" } })),
+      csvOf(
+        changed({
+          3: { weight: "0" },
+          4: { height: "0.0" },
+          5: { muac: "-130" },
+          6: { weight: "-4.2" },
+          7: { height: "0.0", muac: "-120" },
+        }),
+      ),
     );
     expectRefused(tried, cell(3, "0"), cell(4, "0.0"), cell(5, "-130"), cell(6, "-4.2"), "missing");
   });
 
-  it("weight and height swapped, in one row and in all", async () => {
-    const [row] = smallRows().slice(6, 7);
-    const one = changed({ 8: { weight: row?.height ?? "", height: row?.weight ?? "" } });
-    expectRefused(await tryOut(csvOf(one)), cell(8, row?.height ?? ""));
+  it("weight and height swapped, in several rows and in all", async () => {
+    const several = smallRows().map((row, i) =>
+      i % 20 === 6 ? { ...row, weight: row.height, height: row.weight } : row,
+    );
+    expectRefused(await tryOut(csvOf(several as Row[])), cell(8, several[6]?.weight ?? ""));
     const all = everywhere(({ weight = "", height = "" }) => ({ weight: height, height: weight }));
     expectRefused(await tryOut(csvOf(all)), '"weight"', '"height"', "60");
   });
 
   it("units mixed within a column", async () => {
     const tried = await tryOut(
-      csvOf(changed({ 5: { weight: "14600" }, 10: { weight: "9300" }, 7: { height: "881" } })),
+      csvOf(changed({ 5: { weight: "14600" }, 10: { weight: "9300" }, 7: { height: "881" }, 9: { height: "790" } })),
     );
-    expectRefused(tried, /"weight".*kg.*2 /, cell(5, "14600"), cell(10, "9300"), /"height".*cm.*1 /, cell(7, "881"));
+    expectRefused(tried, /"weight".*kg.*2 /, cell(5, "14600"), cell(10, "9300"), /"height".*cm.*2 /, cell(7, "881"));
   });
 
   it("a column wholly in grams is read as grams", async () => {

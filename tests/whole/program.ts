@@ -15,10 +15,13 @@ export interface Ended {
 }
 
 /** Runs the built program as a user does: in a process of its own, in a folder of the user's. */
-export function program(args: readonly string[], folder: string): Promise<Ended> {
+export const program = (args: readonly string[], folder: string): Promise<Ended> => programAt(start, args, folder);
+
+/** The same with a copy of the program, by the file that starts it. */
+export function programAt(path: string, args: readonly string[], folder: string): Promise<Ended> {
   const { SOURCE_DATE_EPOCH: _, ...environment } = process.env;
   return new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [start, ...args], {
+    const child = spawn(process.execPath, [path, ...args], {
       cwd: folder,
       env: environment,
     });

@@ -1,4 +1,5 @@
 import { type Archive, brokenFile } from "../archive.js";
+import { HeaderSearch } from "../header-row.js";
 import { limitsOf, type ReadOptions } from "../options.js";
 import type { Part } from "../part.js";
 import { InputError, type InputProblem, inputProblem, RowProblems } from "../problem.js";
@@ -8,11 +9,6 @@ import { cellAddress, cellText } from "./cell.js";
 import type { SheetEntry, WorkbookContents } from "./contents.js";
 import { readXml } from "./xml.js";
 
-/** Column names that a row must hold to be taken for the header. */
-const namesInHeader = 2;
-/** Rows that may stand above the header: titles, remarks, logos. */
-const rowsAbove = 50;
-
 /** A row of the sheet: its texts that are not empty, and beside each its column. */
 interface SheetRow {
   readonly number: number;
@@ -20,40 +16,27 @@ interface SheetRow {
   readonly texts: readonly string[];
 }
 
-/** Passes rows on from the header on: the first row with at least two known column names, or else the first with any text. */
+/** Passes rows on from the header on. */
 class HeaderFinder {
-  #waiting: SheetRow[] | null = [];
+  readonly search: HeaderSearch<SheetRow>;
   /** Places for cells taken up so far, those that a row leaves out included. */
   #places = 0;
 
   constructor(
     readonly builder: TableBuilder,
-    readonly recognises: (name: string) => boolean,
+    recognises: (name: string) => boolean,
     readonly mostPlaces: number,
-  ) {}
+  ) {
+    this.search = new HeaderSearch(({ texts }) => texts, recognises);
+  }
 
   take(row: SheetRow): void {
-    if (this.#waiting === null) {
-      this.#pass(row);
-      return;
-    }
     if (row.texts.every((text) => text.trim() === "")) return;
-    this.#waiting.push(row);
-    const known = row.texts.filter((text) => this.recognises(text.trim())).length;
-    if (known >= namesInHeader) this.#begin(row);
-    else if (this.#waiting.length > rowsAbove) this.finish();
+    for (const passed of this.search.take(row)) this.#pass(passed);
   }
 
-  #begin(header: SheetRow): void {
-    const waiting = this.#waiting ?? [];
-    this.#waiting = null;
-    for (const row of waiting.slice(waiting.indexOf(header))) this.#pass(row);
-  }
-
-  /** Without a row of known names, the first row with any text is the header. */
   finish(): void {
-    const [first] = this.#waiting ?? [];
-    if (first !== undefined) this.#begin(first);
+    for (const passed of this.search.finish()) this.#pass(passed);
   }
 
   /** Cells that a sheet leaves out are empty; the builder is told of every one of the header's columns. */
@@ -211,6 +194,7 @@ export async function readSheet(
     encoding: "utf-8",
     delimiter: "none",
     headerRow: builder.headerRow,
+    rowsAbove: reader.rows.search.passedOver,
     hiddenRows: reader.hiddenRows,
     columns: builder.finish(),
     rowCount: builder.sheetRow.length,

@@ -60,7 +60,8 @@ function pictureOf(panel: Panel, rows: readonly DotRow[], alike: readonly DotRow
     columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
     domain,
     axis: {
-      title: words.text(panel.label),
+      // Over the rows the name stands already where there is one.
+      title: rows[0]?.heading == null ? words.text(panel.label) : "",
       ticks: axisTicks(ticksBetween(domain[0], domain[1], 5, panel.unit), panel.unit, words),
     },
     pitch: panel.rows.length > 20 ? 15.5 : panel.rows.length > 14 ? 17 : 20,

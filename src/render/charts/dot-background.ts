@@ -92,6 +92,8 @@ export function lineMarks(picture: DotPicture, layout: Layout): Partial<Marks> {
   const [low, high] = picture.domain;
   const bandLines = Math.max(0, ...namesOf(picture, layout).map((band) => band.lines));
   const bandRoom = bandLines > 0 ? 6 + nameHeight * bandLines : 0;
+  // The headings of the columns stand at the height of the lowest names, unless bands have lifted these.
+  const columnsFrom = bandRoom > 0 || picture.headed === false ? undefined : layout.columns[0];
   const ends: number[] = [];
   const lines = [...picture.lines].filter((line) => line.at >= low && line.at <= high).sort((a, b) => a.at - b.at);
   const names = lines.map((line) => {
@@ -100,8 +102,8 @@ export function lineMarks(picture: DotPicture, layout: Layout): Partial<Marks> {
       Math.max(layout.along(line.at), half - layout.labelWidth),
       theme.width - 20 - layout.labelWidth - half,
     );
-    const free = ends.findIndex((end) => end < middle - half - 8);
-    const level = free === -1 ? ends.length : free;
+    let level = columnsFrom !== undefined && middle + half > columnsFrom - 8 ? 1 : 0;
+    while ((ends[level] ?? Number.NEGATIVE_INFINITY) >= middle - half - 8) level += 1;
     ends[level] = middle + half;
     return text(middle, -6 - bandRoom - level * 15, line.label, { align: "center", baseline: "bottom" });
   });

@@ -1,20 +1,24 @@
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { Worker } from "node:worker_threads";
-import { svgOf } from "./draw-svg.js";
-import type { Picture } from "./picture.js";
+import type { Chart } from "../../results/schema.js";
+import type { Words } from "../words.js";
+import { chartSvgs } from "./chart-svgs.js";
 
 /** What a drawing thread is sent. */
 export interface ToDraw {
   readonly id: number;
-  readonly picture: Picture;
+  readonly chart: Chart;
+  readonly language: string;
 }
 
+type Svgs = readonly string[];
+
 /** What it sends back. */
-export type Drawn = { readonly id: number; readonly svg: string } | { readonly id: number; readonly failure: string };
+export type Drawn = { readonly id: number; readonly svgs: Svgs } | { readonly id: number; readonly failure: string };
 
 interface Waiting {
-  readonly resolve: (svg: string) => void;
+  readonly resolve: (svgs: Svgs) => void;
   readonly reject: (error: Error) => void;
 }
 
@@ -26,8 +30,9 @@ interface Thread {
 let thread: Thread | undefined;
 
 function startThread(path: string): Thread {
-  // The flags of the program's own start are not the thread's.
-  const started: Thread = { worker: new Worker(path, { execArgv: [] }), waiting: new Map() };
+  // The flags of the program's own start are not the thread's. What is drawn is let go at once: it needs little room.
+  const options = { execArgv: [], resourceLimits: { maxYoungGenerationSizeMb: 24 } };
+  const started: Thread = { worker: new Worker(path, options), waiting: new Map() };
   const failAll = (error: Error): void => {
     thread = undefined;
     for (const { reject } of started.waiting.values()) reject(error);
@@ -36,7 +41,7 @@ function startThread(path: string): Thread {
   started.worker.on("message", (drawn: Drawn) => {
     const waiting = started.waiting.get(drawn.id);
     started.waiting.delete(drawn.id);
-    if ("svg" in drawn) waiting?.resolve(drawn.svg);
+    if ("svgs" in drawn) waiting?.resolve(drawn.svgs);
     else waiting?.reject(new Error(drawn.failure));
     // An idle thread keeps no program alive.
     if (started.waiting.size === 0) started.worker.unref();
@@ -59,22 +64,25 @@ export function startDrawingThread(): void {
 
 export const hasDrawingThread = (): boolean => thread !== undefined;
 
-/** What has been sent to the thread: a picture is asked for ahead, by the page and by the document to edit. */
-const drawn = new Map<string, Promise<string>>();
+/** What has been sent to the thread: a chart is asked for ahead, by the page and by the document to edit. */
+const drawn = new WeakMap<Words, WeakMap<Chart, Promise<Svgs>>>();
+let sent = 0;
 
-/** One picture as an SVG string, by the thread where there is one. The same picture gives the same string. */
-export function drawSvg(picture: Picture): Promise<string> {
-  if (thread === undefined) return svgOf(picture);
-  const key = JSON.stringify(picture);
-  const known = drawn.get(key) ?? drawnBy(thread, picture, drawn.size + 1);
-  drawn.set(key, known);
+/** The pictures of a chart as SVG, by the thread where there is one. The same chart and words give the same strings. */
+export function drawSvgs(chart: Chart, words: Words): Promise<Svgs> {
+  if (thread === undefined) return chartSvgs(chart, words);
+  const own = drawn.get(words) ?? new WeakMap<Chart, Promise<Svgs>>();
+  drawn.set(words, own);
+  const known = own.get(chart) ?? drawnBy(thread, chart, words.language);
+  own.set(chart, known);
   return known;
 }
 
-function drawnBy({ worker, waiting }: Thread, picture: Picture, id: number): Promise<string> {
+function drawnBy({ worker, waiting }: Thread, chart: Chart, language: string): Promise<Svgs> {
   return new Promise((resolve, reject) => {
-    waiting.set(id, { resolve, reject });
+    sent += 1;
+    waiting.set(sent, { resolve, reject });
     worker.ref();
-    worker.postMessage({ id, picture } satisfies ToDraw);
+    worker.postMessage({ id: sent, chart, language } satisfies ToDraw);
   });
 }

@@ -36,8 +36,9 @@ function summary(writer: Writer, view: ComparisonView["summary"]): void {
 }
 
 async function oneBlock(writer: Writer, view: BlockView): Promise<void> {
-  writer.checkName(view.title, view.sign, view.word);
-  writer.heading(2, view.finding, view.id);
+  const named = view.name !== null || view.word !== null;
+  if (named) writer.checkName(view.title, view.sign, view.word);
+  writer.findingHeading(view.finding, view.id, named);
   await writer.figures(view.figures);
   writer.tables(view.tables);
   if (view.meaning.length > 0) writer.heading(3, writer.text("check.meaning"));

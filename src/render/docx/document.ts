@@ -7,7 +7,8 @@ import { comparisonView } from "../view/comparison/page.js";
 import { type FrameView, footer, type Made, pageView } from "../view/page.js";
 import type { Words } from "../words.js";
 import { writeComparisonBody } from "./comparison-body.js";
-import { directionOf, filled, linkTo, placeOf, printable, runsOf } from "./inline.js";
+import { contentsParagraphs } from "./contents.js";
+import { directionOf, filled, placeOf, printable, runsOf } from "./inline.js";
 import { packed } from "./package.js";
 import { writeReportBody } from "./report-body.js";
 import { languageTag, numberingOf, stylesOf } from "./styles.js";
@@ -53,7 +54,7 @@ async function documentOf(view: FrameView, writer: Writer, made: Made, invented:
         properties: { page },
         headers: { default: headerOf(view, invented, words) },
         footers: { default: footerOf(made, words) },
-        children: [...cover(view, words), ...writer.children],
+        children: [...cover(view, writer.sections, words), ...writer.children],
       },
     ],
   });
@@ -61,7 +62,7 @@ async function documentOf(view: FrameView, writer: Writer, made: Made, invented:
   return packed(document, { title, description, creator, madeOn, language: languageTag(words) });
 }
 
-function cover(view: FrameView, words: Words): Writer["children"] {
+function cover(view: FrameView, sections: Writer["sections"], words: Words): Writer["children"] {
   const cover = new Writer(words);
   cover.paragraph("Subtitle", view.kind);
   cover.paragraph("Title", view.title);
@@ -69,9 +70,9 @@ function cover(view: FrameView, words: Words): Writer["children"] {
   cover.paragraph("facts", words.parts(view.facts));
   if (view.invented !== null) cover.paragraph("invented", view.invented);
   cover.paragraph("TOCHeading", cover.text("page.contents"));
-  for (const { href, number, label } of view.contents)
-    cover.paragraph("TOC1", [linkTo(href, `${number}\u2002${label}`, words)]);
-  return cover.children;
+  const { width } = page.size;
+  const { left, right } = page.margin;
+  return [...cover.children, ...contentsParagraphs(sections, words, width - left - right)];
 }
 
 function headerOf(view: FrameView, invented: boolean, words: Words): Header {

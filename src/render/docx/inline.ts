@@ -49,10 +49,10 @@ export function bookmarkName(anchor: string): string {
 }
 
 /** A link to an anchor of the page, such as '#weight-digits'. */
-export function linkTo(href: string, text: string, words: Words): InternalHyperlink {
+export function linkTo(href: string, text: string, words: Words, look: RunLook = {}): InternalHyperlink {
   return new InternalHyperlink({
     anchor: bookmarkName(href.replace(/^#/, "")),
-    children: runsOf(text, words, { style: "Hyperlink" }),
+    children: runsOf(text, words, { ...look, style: "Hyperlink" }),
   });
 }
 

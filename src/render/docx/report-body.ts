@@ -50,7 +50,7 @@ async function checks(writer: Writer, view: SectionView): Promise<void> {
 
 async function oneCheck(writer: Writer, view: CheckView): Promise<void> {
   writer.checkName(view.title, view.sign, view.readingWord);
-  writer.heading(2, view.finding, view.id);
+  writer.findingHeading(view.finding, view.id, true);
   await writer.figures(view.figures);
   writer.tables(view.tables);
   if (view.meaning.length > 0) writer.heading(3, writer.text("check.meaning"));
@@ -68,8 +68,8 @@ async function prevalence(writer: Writer, view: PageView["prevalence"]): Promise
   if (view.inFiles !== null) writer.paragraph("note", view.inFiles);
   if (view.families.length === 0) writer.body(writer.text("prevalence.finding.none"));
   for (const family of view.families) {
-    writer.checkName(family.title, null, null);
-    writer.heading(2, family.finding, family.id);
+    if (family.name !== null) writer.checkName(family.name, null, null);
+    writer.findingHeading(family.finding, family.id, family.name !== null);
     writer.body(...family.reasons);
     writer.tables(family.tables);
     await writer.figures(family.figures);
@@ -94,12 +94,8 @@ async function consequence(writer: Writer, view: ConsequenceView): Promise<void>
 
 function followUp(writer: Writer, view: PageView["followUp"]): void {
   writer.section(view);
-  if (view.table !== null) writer.table(view.table);
-  if (view.actions.length === 0) writer.body(writer.text("follow-up.nothing"));
-  for (const { title, sign, word, steps } of view.actions) {
-    writer.checkName(title, sign, word);
-    writer.bullets(steps);
-  }
+  if (view.table === null) writer.body(writer.text("follow-up.nothing"));
+  else writer.table(view.table);
 }
 
 function methods(writer: Writer, view: PageView["methods"]): void {

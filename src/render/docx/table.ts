@@ -13,7 +13,7 @@ import { textWidth } from "../charts/text-width.js";
 import { theme } from "../charts/theme.js";
 import type { TableView } from "../view/table.js";
 import type { Words } from "../words.js";
-import { directionOf, runsOf } from "./inline.js";
+import { directionOf, linkTo, runsOf } from "./inline.js";
 import { withSign } from "./sign-letters.js";
 import { styleId } from "./styles.js";
 
@@ -28,6 +28,9 @@ const sizes = [18, 16, 14] as const;
 const twips = 15;
 /** A name longer than this may take several lines even where there is room, px. */
 const widest = 330;
+
+/** Where there is room, columns leave some for a wider face: on a computer without the one named, the next may be a fifth wider. */
+const forOtherFaces = 1.22;
 
 /** The whole of a text of a cell. */
 const textOf = (cell: Cell, words: Words): string => withSign(cell.sign, cell.text, words);
@@ -65,7 +68,10 @@ function widthsOf(view: TableView, words: Words): { readonly widths: number[]; r
     const least = needs.reduce((sum, need) => sum + need.least, 0);
     if (least > pageWidth && size !== sizes.at(-1)) continue;
     const most = needs.reduce((sum, need) => sum + need.most, 0);
-    if (most <= pageWidth) return { widths: needs.map((need) => need.most), size };
+    if (most <= pageWidth) {
+      const room = Math.min(forOtherFaces, pageWidth / most);
+      return { widths: needs.map((need) => Math.floor(need.most * room)), size };
+    }
     const share = least >= pageWidth ? 0 : (pageWidth - least) / (most - least);
     const shrink = least > pageWidth ? pageWidth / least : 1;
     return { widths: needs.map((need) => Math.floor((need.least + share * (need.most - need.least)) * shrink)), size };
@@ -81,14 +87,21 @@ const strong = { style: BorderStyle.SINGLE, size: 8, color: theme.palette.ink.sl
 export function tableOf(view: TableView, words: Words): Table {
   const rightToLeft = words.direction === "rtl";
   const { widths, size } = widthsOf(view, words);
-  const paragraph = (text: string, style: string, numeric: boolean, keepNext: boolean): Paragraph =>
+  const look = size === sizes[0] ? {} : { size };
+  const paragraph = (
+    text: string,
+    style: string,
+    numeric: boolean,
+    keepNext: boolean,
+    href: string | null = null,
+  ): Paragraph =>
     new Paragraph({
       ...directionOf(words),
       style: styleId(style),
       // Decimals stand one below another where the end of a number is at the same side in every row.
       ...(numeric ? { alignment: rightToLeft ? AlignmentType.START : AlignmentType.END } : {}),
       ...(keepNext ? { keepNext: true } : {}),
-      children: runsOf(text, words, size === sizes[0] ? {} : { size }),
+      children: href === null ? runsOf(text, words, look) : [linkTo(href, text, words, look)],
     });
   const cell = (child: Paragraph, at: number, span = 1, head = false): TableCell =>
     new TableCell({
@@ -114,7 +127,7 @@ export function tableOf(view: TableView, words: Words): Table {
       children: group
         ? [cell(paragraph(textOf(head, words), "table-group", false, true), 0, span)]
         : [head, ...cells].map((each, at) =>
-            cell(paragraph(textOf(each, words), "table-text", each.numeric, keep), at),
+            cell(paragraph(textOf(each, words), "table-text", each.numeric, keep, each.href), at),
           ),
     });
   });

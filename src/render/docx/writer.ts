@@ -16,6 +16,7 @@ import type { FigureView } from "../view/figure.js";
 import type { Heading } from "../view/heading.js";
 import type { TableView } from "../view/table.js";
 import type { Words } from "../words.js";
+import type { ContentsEntry } from "./contents.js";
 import { bookmarkName, directionOf, filled, linkTo, placeOf, runsOf } from "./inline.js";
 import { alternativeOf, pictureOf, type Rasters } from "./picture.js";
 import { withSign } from "./sign-letters.js";
@@ -34,6 +35,8 @@ const gap = "\u2003";
 /** Takes the parts of a document one after the other, and counts its figures, tables, lists and bookmarks. */
 export class Writer {
   readonly children: (Paragraph | Table)[] = [];
+  /** The sections written so far, for the list of contents. */
+  readonly sections: ContentsEntry[] = [];
   #figures = 0;
   #tables = 0;
   #pictures = 0;
@@ -58,16 +61,22 @@ export class Writer {
   }
 
   /** A heading, to which links lead by the anchor it has on the page. */
-  heading(level: keyof typeof levels, content: Content, anchor?: string): void {
+  heading(level: keyof typeof levels, content: Content, anchor?: string, options: IParagraphOptions = {}): void {
     const children = typeof content === "string" ? runsOf(content, this.words) : content;
-    if (anchor === undefined) this.paragraph(levels[level], children);
-    else this.paragraph(levels[level], this.marked(anchor, children), level === 2 ? underName : {});
+    this.paragraph(levels[level], anchor === undefined ? children : this.marked(anchor, children), options);
+  }
+
+  /** A finding, under the name of its check where that stands over it. */
+  findingHeading(finding: string, anchor: string, named: boolean): void {
+    this.heading(2, finding, anchor, named ? underName : {});
   }
 
   /** A section's number, name and sentence as its heading. */
   section({ id, number, name, joint, heading }: Heading): void {
     const named = name === null ? "" : `${name}${joint}`;
-    this.heading(1, runsOf(`${number}\u2002${named}${heading}`, this.words), id);
+    const text = `${number}\u2002${named}${heading}`;
+    this.sections.push({ id, text });
+    this.heading(1, runsOf(text, this.words), id);
   }
 
   marked(anchor: string, children: readonly ParagraphChild[]): ParagraphChild[] {
@@ -118,12 +127,13 @@ export class Writer {
   async figure(view: FigureView): Promise<void> {
     this.#figures += 1;
     this.#caption("figure", view.title, this.#figures, view.id);
-    const drawings = await Promise.all(view.drawings.map(({ markup }) => markup));
+    const drawings = await view.drawing.pictures;
+    const pieces = drawings.length > 1 && view.kind !== "prevalence-bands";
     for (const [at, drawing] of drawings.entries()) {
       const last = at === drawings.length - 1;
       const picture = await this.#picture(drawing, alternativeOf(drawing));
       this.paragraph("figure", [picture], {
-        keepNext: view.key.length > 0 ? last || !view.pieces : !last && !view.pieces,
+        keepNext: view.key.length > 0 ? last || !pieces : !last && !pieces,
       });
     }
     if (view.key.length > 0) await this.#key(view.key);

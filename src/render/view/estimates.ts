@@ -6,13 +6,15 @@ import { subgroupChart } from "./estimate-charts.js";
 import { findingOf, reasonsOf } from "./estimate-sentences.js";
 import { meansTable, overallTable, subgroupTable } from "./estimate-tables.js";
 import { type FigureView, figureView } from "./figure.js";
+import { nameOver } from "./heading.js";
 import type { CitationList, Citations } from "./sources.js";
 import type { TableView } from "./table.js";
 
 /** One family of estimates: heading, tables, a picture of its subgroups. */
 export interface FamilyView {
   readonly id: string;
-  readonly title: string;
+  /** What stands over the finding; null where the finding begins with it. */
+  readonly name: string | null;
   readonly finding: string;
   readonly tables: readonly TableView[];
   readonly figures: readonly FigureView[];
@@ -54,10 +56,11 @@ function familyView(
   const first = shares[0];
   const chart = first === undefined ? null : subgroupChart(first);
   if (chart !== null) figures.push(figureView(chart, `prevalence-${family}-figure`, words));
+  const finding = findingOf(estimates, words);
   return {
     id: `prevalence-${family}`,
-    title: words.text(message(`family.${family}`)),
-    finding: findingOf(estimates, words),
+    name: nameOver(words.text(message(`family.${family}`)), finding),
+    finding,
     tables,
     figures,
     behind: behindView([], byGroup, words),

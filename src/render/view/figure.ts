@@ -10,10 +10,7 @@ export interface FigureView {
   /** The kind of chart, by which print sets its size. */
   readonly kind: Chart["kind"];
   readonly title: string;
-  /** One SVG, or several where the parts have axes of their own. */
-  readonly drawings: readonly Drawing[];
-  /** True where the drawings may stand on different pages. */
-  readonly pieces: boolean;
+  readonly drawing: Drawing;
   readonly key: readonly {
     readonly swatch: OwnMarkup;
     readonly label: string;
@@ -21,13 +18,11 @@ export interface FigureView {
 }
 
 export function figureView(chart: Chart, id: string, words: Words): FigureView {
-  const drawings = startChart(chart, words, id);
   return {
     id,
     kind: chart.kind,
     title: words.text(chart.title),
-    drawings,
-    pieces: drawings.length > 1 && chart.kind !== "prevalence-bands",
+    drawing: startChart(chart, words),
     key: keyOf(chart).map((entry) => ({
       swatch: entry.swatch,
       label: words.text(entry.label),

@@ -1,65 +1,68 @@
 import { message } from "../../results/message.js";
-import type { Reading, Results } from "../../results/schema.js";
-import type { OwnMarkup } from "../markup.js";
-import { readingSign } from "../signs.js";
+import { asksFollowUp, severity } from "../../results/reading.js";
+import type { CheckResult, Results } from "../../results/schema.js";
+import { emDash } from "../numbers.js";
 import type { Words } from "../words.js";
-import { makeTable, numberCell, readingCell, type TableView, textCell } from "./table.js";
+import { figureCell, linkCell, makeTable, numberCell, readingCell, type TableView, textCell } from "./table.js";
 
-/** What someone should look at again, and what to do about each finding. */
+/** What someone should look at again: a line a finding. What exactly to do stands with the finding itself. */
 export interface FollowUpView {
   readonly table: TableView | null;
-  readonly actions: readonly {
-    readonly href: string;
-    readonly title: string;
-    readonly sign: OwnMarkup;
-    readonly word: string;
-    readonly steps: readonly string[];
-  }[];
 }
 
-const order: readonly Reading[] = ["doubt", "explain", "unknown", "expected"];
+type Who = "coordinator" | "supervisor" | "data-manager" | "analyst";
+
+/** Whose work it usually is; common practice, no source. */
+export const followedUpBy: Readonly<Record<string, Who>> = {
+  "clusters-reached": "coordinator",
+  "households-reached": "supervisor",
+  "missing-values": "data-manager",
+  "duplicate-rows": "data-manager",
+  "sex-balance": "coordinator",
+  "age-groups": "coordinator",
+  "younger-older-ratio": "analyst",
+  "age-heaping": "supervisor",
+  "weight-digits": "supervisor",
+  "height-digits": "supervisor",
+  "arm-digits": "supervisor",
+  "measuring-position": "supervisor",
+  "entry-order": "supervisor",
+  "implausible-values": "data-manager",
+  spread: "analyst",
+  shape: "analyst",
+  "clusters-differ": "coordinator",
+  "teams-differ": "supervisor",
+};
+
+const columns = ["check", "action", "who", "rows", "reading"] as const;
+
+/** The checks that found something or list entries of the file, the most serious first. */
+function followed(checks: readonly CheckResult[]): CheckResult[] {
+  return checks.filter(asksFollowUp).sort((a, b) => severity[b.reading] - severity[a.reading]);
+}
 
 export function followUpView(results: Results, words: Words): FollowUpView {
-  const withRows = results.checks.filter((check) => check.rowsToCheck > 0);
-  const title = (id: string): string => words.text(message(`checks.${id}.title`));
-  const table =
-    withRows.length === 0
-      ? null
-      : makeTable(
-          {
-            id: "rows-to-check",
-            caption: words.text(message("table.follow-up.caption")),
-            columns: [
-              {
-                label: words.text(message("table.follow-up.check")),
-                numeric: false,
-              },
-              {
-                label: words.text(message("table.follow-up.rows")),
-                numeric: true,
-              },
-              {
-                label: words.text(message("table.groups.reading")),
-                numeric: false,
-              },
-            ],
-            notes: [words.text(message("table.follow-up.note"))],
-          },
-          withRows.map((check) => [
-            textCell(title(check.id)),
-            numberCell(check.rowsToCheck, "count", words),
-            readingCell(check.reading, words),
-          ]),
-        );
-  const actions = results.checks
-    .filter((check) => check.reading !== "expected" && check.actions.length > 0)
-    .sort((a, b) => order.indexOf(a.reading) - order.indexOf(b.reading))
-    .map((check) => ({
-      href: `#${check.id}`,
-      title: title(check.id),
-      sign: readingSign(check.reading),
-      word: words.text(message(`reading.${check.reading}`)),
-      steps: check.actions.map((action) => words.text(action)),
-    }));
-  return { table, actions };
+  const checks = followed(results.checks);
+  if (checks.length === 0) return { table: null };
+  const text = (id: string): string => words.text(message(id));
+  const notes = ["who", ...(checks.some(({ rowsToCheck }) => rowsToCheck > 0) ? ["rows"] : [])];
+  const table = makeTable(
+    {
+      id: "follow-up-list",
+      caption: text("table.follow-up.caption"),
+      columns: columns.map((id) => ({
+        label: text(id === "reading" ? "table.groups.reading" : `table.follow-up.${id}`),
+        numeric: id === "rows",
+      })),
+      notes: notes.map((id) => text(`table.follow-up.note.${id}`)),
+    },
+    checks.map(({ id, reading, rowsToCheck }) => [
+      linkCell(text(`checks.${id}.title`), `#${id}`),
+      textCell(text(`follow-up.${id}`)),
+      { ...textCell(text(`follow-up.who.${followedUpBy[id] ?? "coordinator"}`)), short: true },
+      rowsToCheck > 0 ? numberCell(rowsToCheck, "count", words) : figureCell(emDash),
+      readingCell(reading, words),
+    ]),
+  );
+  return { table };
 }

@@ -40,6 +40,9 @@ export function namedHeading(name: Message, told: Message, words: Words): Pick<H
   };
 }
 
+/** What stands over a finding: its title, unless the finding begins with it. */
+export const nameOver = (title: string, finding: string): string | null => (finding.startsWith(title) ? null : title);
+
 /** Says which file holds what is folded away, where any of the parts folds something. */
 export function inFiles(
   parts: readonly { readonly behind: BehindView | null }[],

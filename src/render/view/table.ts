@@ -35,6 +35,8 @@ interface CellView {
   readonly text: string;
   readonly numeric: boolean;
   readonly sign: OwnMarkup | null;
+  /** Where the text leads on the page; null where it is no link. */
+  readonly href: string | null;
   /** Short words stay on one line. */
   readonly short: boolean;
 }
@@ -44,13 +46,14 @@ const isReading = (value: unknown): value is Reading =>
 
 export function cell(value: TableCell, unit: ColumnUnit, words: Words): CellView {
   const numeric = unit !== "text" && unit !== "reading";
-  if (value === null) return { text: emDash, numeric, sign: null, short: true };
+  if (value === null) return { text: emDash, numeric, sign: null, href: null, short: true };
   if (unit === "reading" && isReading(value)) return readingCell(value, words);
   if (typeof value === "number")
     return {
       text: words.number(value, numeric ? (unit as Unit) : "statistic"),
       numeric,
       sign: null,
+      href: null,
       short: false,
     };
   return { ...textCell(words.text(value)), numeric };
@@ -61,6 +64,7 @@ export function readingCell(reading: Reading, words: Words): CellView {
     text: words.text(message(`reading.${reading}`)),
     numeric: false,
     sign: readingSign(reading),
+    href: null,
     short: true,
   };
 }
@@ -143,13 +147,18 @@ const shortText = 18;
 
 /** Shorthands for tables that the report itself composes. */
 export function textCell(text: string): CellView {
-  return { text, numeric: false, sign: null, short: text.length <= shortText };
+  return { text, numeric: false, sign: null, href: null, short: text.length <= shortText };
+}
+
+/** A text that leads to a place on the page, such as '#weight-digits'. */
+export function linkCell(text: string, href: string): CellView {
+  return { ...textCell(text), href };
 }
 
 export function numberCell(value: number | null | undefined, unit: Unit, words: Words): CellView {
-  return { text: words.number(value, unit), numeric: true, sign: null, short: false };
+  return { text: words.number(value, unit), numeric: true, sign: null, href: null, short: false };
 }
 
 export function figureCell(text: string): CellView {
-  return { text, numeric: true, sign: null, short: false };
+  return { text, numeric: true, sign: null, href: null, short: false };
 }

@@ -30,7 +30,12 @@ export function comparisonSectionView(
 ): ComparisonSectionView {
   const blocks: BlockView[] = [];
   const told = new Told(words);
-  for (const block of section.blocks) blocks.push(blockView(withoutTold(block, told), citations, earlier, words));
+  const mine: EarlierMethods = new Map(earlier);
+  for (const [i, block] of section.blocks.entries()) {
+    const beside = section.id === "paired" && i > 0;
+    blocks.push(blockView(withoutTold(block, told), beside, citations, mine, words));
+  }
+  rememberMethods(mine, section, earlier, words);
   const listed = section.blocks.length >= findingsOfAList ? section.blocks : [];
   return {
     id: sectionAnchor(section.id),
@@ -44,6 +49,15 @@ export function comparisonSectionView(
     inFiles: inFiles(blocks, "tables/", words),
     blocks,
   };
+}
+
+/** Later sections name a method told here by this section too: findings of several sections are called alike. */
+function rememberMethods(mine: EarlierMethods, { id }: Section, earlier: EarlierMethods, words: Words): void {
+  const section = message(`section.compare-${id}`);
+  for (const [paragraph, title] of mine) {
+    if (earlier.has(paragraph)) continue;
+    earlier.set(paragraph, words.text(message("page.compare.in-section", { section, title })));
+  }
 }
 
 /** A finding without the paragraphs and notes that an earlier finding of the section told word for word. */

@@ -1,0 +1,80 @@
+import { fileURLToPath } from "node:url";
+import { getDocument, VerbosityLevel } from "pdfjs-dist/legacy/build/pdf.mjs";
+import { describe, expect, it } from "vitest";
+import { loadInput } from "../../src/cli/input.js";
+import { renderHtml } from "../../src/render/html.js";
+import { findBrowser } from "../../src/render/pdf/find-browser.js";
+import { printPdf } from "../../src/render/pdf/print.js";
+import { loadWords } from "../../src/render/words.js";
+import { buildReport } from "../../src/report.js";
+
+const search = await findBrowser();
+const millimetre = 72 / 25.4;
+/** Page and margins as in templates/style/margins.css, points from the foot of the page. */
+const [top, bottom] = [(297 - 19) * millimetre, 18 * millimetre];
+/** Smallest letters of a heading that stands over text, points: see --size-title-3 in print. */
+const headingSize = 10.5;
+
+interface Page {
+  /** Share of the height for text that is used. */
+  readonly filled: number;
+  /** Size of the letters of the lowest line. */
+  readonly lowest: number;
+}
+
+/** The texts of a page between its margins, drawings included. */
+async function pagesOf(pdf: Uint8Array): Promise<Page[]> {
+  const document = await getDocument({ data: Uint8Array.from(pdf), verbosity: VerbosityLevel.ERRORS }).promise;
+  const pages: Page[] = [];
+  for (let number = 1; number <= document.numPages; number += 1) {
+    const { items } = await (await document.getPage(number)).getTextContent();
+    const texts = items.flatMap((item) => ("str" in item && item.str.trim() !== "" ? [item] : []));
+    const inside = texts
+      .map(({ transform, height }) => ({ y: Number(transform[5]), height }))
+      .filter(({ y }) => y >= bottom && y <= top);
+    const [last] = inside.sort((a, b) => a.y - b.y);
+    pages.push({
+      filled: (top - (last?.y ?? top)) / (top - bottom),
+      lowest: last?.height ?? 0,
+    });
+  }
+  await document.destroy();
+  return pages;
+}
+
+async function printed(survey: string, language: string, style = ""): Promise<Page[]> {
+  if (search.kind !== "found") throw new Error("no browser");
+  const path = fileURLToPath(new URL(`../../sample-input/${survey}.yaml`, import.meta.url));
+  const { results } = buildReport({ ...(await loadInput(path)), date: null, version: "1.0.0" });
+  const html = (await renderHtml(results, loadWords(language))).replace("</style>", `${style}</style>`);
+  return pagesOf(await printPdf(html, { browser: search.browser, madeOn: "2031-05-09", withoutSandbox: true }));
+}
+
+const endsWithHeading = ({ lowest }: Page): boolean => lowest >= headingSize;
+
+describe.skipIf(search.kind !== "found")("the printed pages of a report", () => {
+  it.each([
+    ["quillmar", "en"],
+    ["quillmar", "ar"],
+    ["quillmar-clean", "en"],
+  ] as const)(
+    "are filled, and none ends with a heading (%s, %s)",
+    async (survey, language) => {
+      const pages = await printed(survey, language);
+      expect(pages.length).toBeGreaterThan(20);
+      expect(pages.length).toBeLessThan(36);
+      const before = pages.slice(0, -1);
+      // A figure that does not fit moves to the next page whole: half a page may stay empty before the largest ones.
+      expect(before.filter(({ filled }) => filled < 0.5)).toEqual([]);
+      expect(before.filter(({ filled }) => filled < 0.7).length).toBeLessThanOrEqual(5);
+      expect(before.reduce((sum, { filled }) => sum + filled, 0) / before.length).toBeGreaterThan(0.82);
+      expect(pages.filter(endsWithHeading)).toEqual([]);
+    },
+    60_000,
+  );
+
+  it("would be seen to end with a heading", async () => {
+    const pages = await printed("quillmar-clean", "en", "@media print { .check h3 { break-after: page; } }");
+    expect(pages.filter(endsWithHeading).length).toBeGreaterThan(10);
+  }, 60_000);
+});
