@@ -27,8 +27,33 @@ export function restsOn(estimate: PrevalenceEstimate, changed: ChangedColumns): 
   );
 }
 
-/** The children with some columns changed; only the indices behind the headlines that the columns enter are derived again. */
+/** The column as it is before a change; null where the survey has none. */
+function columnBefore(children: Children, name: keyof ChangedColumns): ArrayLike<number> | null {
+  if (name === "ageDays" || name === "position") return children[name];
+  return children[name]?.values ?? null;
+}
+
+/** Rows in which any of the columns differs from what the survey has. */
+function changedRows(children: Children, changed: ChangedColumns): Int32Array {
+  const differs = new Uint8Array(children.count);
+  for (const name of columnsOf(changed)) {
+    const now = changed[name] ?? [];
+    const before = columnBefore(children, name) ?? [];
+    for (let i = 0; i < differs.length; i++) if (!Object.is(now[i], before[i])) differs[i] = 1;
+  }
+  const rows = new Int32Array(children.count);
+  let count = 0;
+  for (let i = 0; i < differs.length; i++) if (differs[i] === 1) rows[count++] = i;
+  return rows.slice(0, count);
+}
+
+/**
+ * The children with some columns changed; only the indices behind the headlines that the columns enter are derived again, and only
+ * where a column did change.
+ */
 export function changedChildren(world: World, changed: ChangedColumns, more: readonly IndexId[] = []): Children {
+  const { children, settings } = world;
   const indices = new Set([...columnsOf(changed).flatMap((column) => entered[column]), ...more]);
-  return rescore(world.children, changed, world.settings.exclusions.widthAroundMean, [...indices]);
+  const rows = changedRows(children, changed);
+  return rescore(children, changed, settings.exclusions.widthAroundMean, [...indices], rows);
 }

@@ -26,13 +26,15 @@ function replaced<Column extends { readonly values: Float64Array } | null>(
  * The same children with some columns changed and everything that follows from them derived again: months, positions,
  * heights, z-scores, exclusions. Children stay in the survey whatever age they are given; a measure that the survey
  * does not have cannot be added. `only` narrows which indices are derived again, for speed: the others keep their former
- * scores, so name every index that the changed columns enter and that is looked at afterwards.
+ * scores, so name every index that the changed columns enter and that is looked at afterwards. `rows` narrows it to the rows
+ * that the changes are in, where the scores of the others are those of their columns.
  */
 export function rescore(
   children: Children,
   changed: ChangedColumns,
   widthAroundMean: number,
   only: readonly IndexId[] = indexIds,
+  rows?: Int32Array,
 ): Children {
   const ageDays = changed.ageDays ?? children.ageDays;
   const moved: Children = {
@@ -48,6 +50,9 @@ export function rescore(
   const input: ScoreInput = scoreInputOf(moved, widthAroundMean);
   const placed = placeHeights(input.ageDays, input.height, input.position);
   const indices: Record<IndexId, ZColumn> = { ...children.indices };
-  for (const index of only) indices[index] = scoreIndex(index, input, placed);
+  for (const index of only) {
+    const standing = rows === undefined ? undefined : { column: children.indices[index], rows };
+    indices[index] = scoreIndex(index, input, placed, standing);
+  }
   return { ...moved, ...placed, indices };
 }

@@ -113,16 +113,32 @@ function scoreAt(table: GrowthTable, sex: number, row: number, measure: number):
   return zScore(measure, interpolate(l, row), interpolate(m, row), interpolate(s, row), table.restricted);
 }
 
-function scoreAll(reading: IndexReading, input: ScoreInput, positionWanted: Uint8Array): Pick<ZColumn, "z" | "why"> {
-  const count = input.sex.length;
-  const z = new Float64Array(count).fill(Number.NaN);
-  const why = new Uint8Array(count);
+/** Scores that stand but for those of some rows. */
+export interface Standing {
+  readonly column: Pick<ZColumn, "z" | "why">;
+  /** The rows to score anew. */
+  readonly rows: Int32Array;
+}
+
+function scoreAll(
+  reading: IndexReading,
+  input: ScoreInput,
+  positionWanted: Uint8Array,
+  standing?: Standing,
+): Pick<ZColumn, "z" | "why"> {
+  const z = standing?.column.z.slice() ?? new Float64Array(input.sex.length);
+  const why = standing?.column.why.slice() ?? new Uint8Array(input.sex.length);
   const { measure, perUnit, key, keyMissing } = reading;
-  if (measure === null) return { z, why: why.fill(measureMissing) };
+  if (measure === null) return { z: z.fill(Number.NaN), why: why.fill(measureMissing) };
   const oedema = reading.weightBased ? input.oedema : null;
   const lying = growthTable(reading.lying);
-  const standing = growthTable(reading.standing);
-  for (let i = 0; i < count; i++) {
+  const upright = growthTable(reading.standing);
+  const rows = standing?.rows;
+  const count = rows?.length ?? z.length;
+  for (let k = 0; k < count; k++) {
+    const i = rows === undefined ? k : (rows[k] as number);
+    z[i] = Number.NaN;
+    why[i] = 0;
     const sex = input.sex[i] as number;
     const value = measure[i] as number;
     const at = key[i] as number;
@@ -131,7 +147,7 @@ function scoreAll(reading: IndexReading, input: ScoreInput, positionWanted: Uint
     else if (!(value > 0)) why[i] = whyMissing(measureMissing, reading.measureSetAside, i);
     else if (oedema !== null && oedema[i] === 1) why[i] = oedemaPresent;
     else {
-      const table = positionWanted[i] === 1 ? lying : standing;
+      const table = positionWanted[i] === 1 ? lying : upright;
       const row = rowOf(table, at);
       if (Number.isNaN(row)) why[i] = outsideTable;
       else z[i] = scoreAt(table, sex, row, value / perUnit);
@@ -140,9 +156,12 @@ function scoreAll(reading: IndexReading, input: ScoreInput, positionWanted: Uint
   return { z, why };
 }
 
-/** z-scores of one index, with the first reason that applies where there is none: sex, age, measure, oedema, table. */
-export function scoreIndex(index: IndexId, input: ScoreInput, placed: Placed): ZColumn {
-  const { z, why } = scoreAll(readingOf(index, input, placed), input, placed.positionWanted);
+/**
+ * z-scores of one index, with the first reason that applies where there is none: sex, age, measure, oedema, table. Where most of them
+ * stand already, only the other rows are scored.
+ */
+export function scoreIndex(index: IndexId, input: ScoreInput, placed: Placed, standing?: Standing): ZColumn {
+  const { z, why } = scoreAll(readingOf(index, input, placed), input, placed.positionWanted, standing);
   return { z, why, ...exclusionsOf(z, index, input.widthAroundMean) };
 }
 

@@ -42,7 +42,7 @@ export async function writeReport(folder: string, files: readonly OutputFile[]):
     await removeAbandoned(wanted);
     fresh = beside(wanted, "writing");
     await mkdir(fresh);
-    for (const file of files) await writeWhole(join(fresh, file.name), file.content);
+    await writeAll(fresh, files);
     const leftBehind = await swapIn(fresh, wanted, names);
     return {
       folder: wanted,
@@ -60,6 +60,18 @@ function assertName(name: string): void {
   const parts = name.split("/");
   if (parts.some((part) => part === "" || part === "." || part === "..") || /[\\:\0]/.test(name)) {
     throw new Error(`'${name}' is not a path below the output folder`);
+  }
+}
+
+/** Files that are on their way to the disk at a time. */
+const atATime = 8;
+
+/** Writes the files into the folder. Ends, also where one cannot be written, only when none is being written any more. */
+async function writeAll(folder: string, files: readonly OutputFile[]): Promise<void> {
+  for (let first = 0; first < files.length; first += atATime) {
+    const some = files.slice(first, first + atATime);
+    const written = await Promise.allSettled(some.map(({ name, content }) => writeWhole(join(folder, name), content)));
+    for (const one of written) if (one.status === "rejected") throw one.reason;
   }
 }
 

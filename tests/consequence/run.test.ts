@@ -8,6 +8,8 @@ import { scenarioFiles } from "../../src/consequence/index.js";
 import { reestimate } from "../../src/consequence/reestimate.js";
 import { runConsequence, runScenario, runScenarios, verdictsOf, worldOf } from "../../src/consequence/run.js";
 import type { ScenarioFile, World } from "../../src/consequence/scenario.js";
+import { indexIds } from "../../src/derive/children.js";
+import { rescore } from "../../src/derive/rescore.js";
 import { estimates } from "../../src/estimates/index.js";
 import { runEstimate } from "../../src/estimates/run.js";
 import { consequenceSchema } from "../../src/results/schema.js";
@@ -68,6 +70,29 @@ describe("scenarios", () => {
     const none = imputed(world, [() => ({ arm: world.children.arm?.values as Float64Array })], randomStream(1));
     const wasting = world.headlines.findIndex(({ estimate }) => estimate.id === "wasting");
     expect(none[wasting]).toBe(world.headlines[wasting]?.published);
+  });
+
+  it("derive again only the rows that a change is in, with the scores that all rows would have", () => {
+    const { children, settings } = world;
+    const stream = randomStream(5);
+    /** Another value in every third row or so, none at all in some. */
+    const some = (values: Float64Array, by: number): Float64Array =>
+      values.map((value) => (stream.uniform() < 0.7 ? value : stream.uniform() < 0.2 ? Number.NaN : value + by));
+    const { weight, height, ageDays, position } = children;
+    if (weight === null || height === null || position === null) throw new Error("the example has them all");
+    for (const changed of [
+      { weight: some(weight.values, 0.7) },
+      { height: some(height.values, -9), position: position.map((each) => 3 - each) },
+      { ageDays: some(ageDays, 300) },
+      { weight: some(weight.values, 40), height: some(height.values, 4), ageDays: some(ageDays, -200) },
+    ]) {
+      const part = changedChildren(world, changed);
+      const whole = rescore(children, changed, settings.exclusions.widthAroundMean);
+      const moved = indexIds.filter((index) => part.indices[index] !== children.indices[index]);
+      expect(moved.length).toBeGreaterThan(1);
+      for (const index of moved) expect(part.indices[index], index).toEqual(whole.indices[index]);
+      expect({ ...part, indices: 0 }).toEqual({ ...whole, indices: 0 });
+    }
   });
 
   it("derive again exactly what an estimate rests on", () => {
