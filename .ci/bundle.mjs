@@ -67,6 +67,8 @@ await build({
       output: {
         // What compiled code can be kept for.
         format: "cjs",
+        // What code that is not a module may ask for without a warning.
+        dynamicImportInCjs: false,
         // Less to read: blanks and remarks go, names stay.
         minify: { compress: false, mangle: false, codegen: { removeWhitespace: true } },
         entryFileNames: "[name].cjs",

@@ -11,6 +11,7 @@ import {
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { engineFlags } from "../../src/cli/compiled-code.js";
 import { filesIn, newFolder, program, programAt, sampleFolder } from "./program.js";
 
 const root = join(import.meta.dirname, "../..");
@@ -42,6 +43,27 @@ async function expectSameReport(): Promise<void> {
   expect([...files.keys()]).toEqual([...expected.keys()]);
   for (const [name, bytes] of expected) expect(bytes.equals(files.get(name) ?? Buffer.alloc(0)), name).toBe(true);
 }
+
+describe("the engine", () => {
+  it("is told only what it knows: a flag it does not know it would complain of", async () => {
+    // Versions of V8 in Node 20, 22 and 24.
+    expect(["11.3.244.8-node.30", "12.4.254.21-node.57", "13.6.233.17-node.63"].map(engineFlags)).toEqual([
+      ["--interrupt-budget=600000"],
+      [],
+      [],
+    ]);
+    const { err } = await program(["--version"], newFolder());
+    expect(err).toBe("");
+  });
+
+  it("warns of nothing, also where libraries are asked for late", async () => {
+    const made = await program(
+      ["report", join(sampleFolder, "quillmar.yaml"), "--formats", "html,docx", "--quiet"],
+      newFolder(),
+    );
+    expect(made).toEqual({ code: 0, out: "", err: "" });
+  }, 60_000);
+});
 
 describe("the compiled code that the build keeps", () => {
   it("is there for the parts that a report needs", () => {
