@@ -43,6 +43,10 @@ export const roleNames: Readonly<Record<Role, readonly string[]>> = {
   "entry-time": [
     "entry time, start time, time start, interview start, start interview, heure debut, debut entretien, date heure debut",
     "hora inicio, inicio entrevista, fecha hora inicio, data hora inicio, وقت البدايه, وقت البدء",
+    "time entry, interview time, time interview, form time, entry date time, heure saisie, date heure saisie, heure entretien, heure enquete",
+    "hora registro, hora entrevista, hora encuesta, fecha hora registro, hora registo, data hora registo, وقت الادخال, وقت المقابله",
+    "date et heure saisie, date et heure entretien, date et heure debut, fecha y hora registro, fecha y hora entrevista, fecha y hora inicio",
+    "data e hora registo, data e hora entrevista, data e hora inicio, التاريخ والوقت",
   ],
   sex: ["sex, gender, sexe, genre, sexo, genero, sex code, الجنس, جنس, النوع, جنس الطفل"],
   "birth-date": [
