@@ -40,6 +40,18 @@ export function loadTemplate(folder) {
   },
 };
 
+const { compiledPlan } = await import("../dist/render/charts/compiled-plan.js");
+const plan = JSON.stringify(await compiledPlan());
+/** In place of the module that has the plan of the charts compiled, one that holds it compiled. */
+const compiledCharts = {
+  name: "compiled-charts",
+  enforce: "pre",
+  load: (id) =>
+    id.endsWith("/src/render/charts/compiled-plan.ts")
+      ? `export const compiledPlan = () => Promise.resolve(${plan});`
+      : null,
+};
+
 const out = `${root}dist/bundle`;
 rmSync(out, { recursive: true, force: true });
 await build({
@@ -47,7 +59,7 @@ await build({
   configFile: false,
   publicDir: false,
   logLevel: "warn",
-  plugins: [compiledTemplates],
+  plugins: [compiledTemplates, compiledCharts],
   resolve: {
     alias: {
       handlebars: `${root}node_modules/handlebars/dist/cjs/handlebars.runtime.js`,

@@ -1,7 +1,7 @@
+import { compiledPlan } from "./compiled-plan.js";
 import type { Picture } from "./picture.js";
-import { plan, planRows } from "./plan.js";
+import { planRows } from "./plan.js";
 import { textWidth } from "./text-width.js";
-import { theme } from "./theme.js";
 
 /** A text item as Vega hands it to be measured. */
 interface TextItem {
@@ -11,7 +11,7 @@ interface TextItem {
 
 /** Vega with the plan of all pictures, loaded at the first chart, with text measured from the embedded face instead of guessed. */
 async function loadVega() {
-  const [vega, vegaLite] = await Promise.all([import("vega"), import("vega-lite")]);
+  const [vega, plan] = await Promise.all([import("vega"), compiledPlan()]);
   const metrics = (
     vega as unknown as {
       textMetrics: { width: (item: TextItem, text: unknown) => number };
@@ -23,11 +23,7 @@ async function loadVega() {
       item.fontSize ?? 11,
       Number(item.fontWeight) >= 600 || item.fontWeight === "bold" ? 600 : 400,
     );
-  const compiled = vegaLite.compile(plan as unknown as Parameters<typeof vegaLite.compile>[0], {
-    config: theme.config,
-    logger: vega.logger(vega.Error),
-  });
-  return { vega, runtime: vega.parse(compiled.spec) };
+  return { vega, runtime: vega.parse(plan) };
 }
 let loading: ReturnType<typeof loadVega> | undefined;
 
