@@ -116,6 +116,22 @@ describe("against chance", () => {
     expect(picturesOf(againstChanceChart(61, 3), words)).toHaveLength(3);
   });
 
+  it("says the name of a panel over its rows, and under them only where it had to be cut", () => {
+    const chart = againstChanceChart(5, 2) as Extract<Chart, { kind: "against-chance" }>;
+    const label = (axis: string) => ({ id: "chart.axis-with-unit", values: { axis, unit: "z" } });
+    const [short, long] = [
+      label("Spread"),
+      label("Children on whole years over those expected by their neighbours in age, of all"),
+    ];
+    const named = { ...chart, panels: chart.panels.map((panel, at) => ({ ...panel, label: at === 0 ? short : long })) };
+    const [first, second] = picturesOf(named, words).map(({ marks }) =>
+      marks.texts.map((text) => text.text.replaceAll("\n", " ")),
+    );
+    expect(first?.filter((text) => text === words.text(short))).toHaveLength(1);
+    expect(second?.filter((text) => text.startsWith("Children on whole"))).toHaveLength(2);
+    expect(second).toContain(words.text(long));
+  });
+
   it("keeps the order of the rows", async () => {
     const chart = againstChanceChart(45) as Extract<Chart, { kind: "against-chance" }>;
     const labels = chart.panels[0]?.rows.map((row) => row.label) ?? [];

@@ -1,10 +1,12 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
+import { headingLines, mostLabelWidth, size } from "./dot-layout.js";
 import { type DotRow, dotRows } from "./dot-rows.js";
 import { funnel } from "./funnel.js";
 import { valueText } from "./intervals.js";
 import type { Picture } from "./picture.js";
+import { wrapText } from "./text-width.js";
 import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
 
 type AgainstChance = Extract<Chart, { kind: "against-chance" }>;
@@ -60,13 +62,16 @@ function pictureOf(panel: Panel, rows: readonly DotRow[], alike: readonly DotRow
     columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
     domain,
     axis: {
-      // Over the rows the name stands already where there is one.
-      title: rows[0]?.heading == null ? words.text(panel.label) : "",
+      title: isWhole(rows[0]?.heading) ? "" : words.text(panel.label),
       ticks: axisTicks(ticksBetween(domain[0], domain[1], 5, panel.unit), panel.unit, words),
     },
     pitch: panel.rows.length > 20 ? 15.5 : panel.rows.length > 14 ? 17 : 20,
   });
 }
+
+/** True where the name over the rows is there and has room: the axis need not say it again. */
+const isWhole = (heading: string | null | undefined): boolean =>
+  heading != null && wrapText(heading, mostLabelWidth, size, 600).length <= headingLines;
 
 function rowOf(row: Panel["rows"][number], panel: Panel, heading: string | null, words: Words): DotRow {
   return {

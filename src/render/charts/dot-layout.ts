@@ -28,6 +28,10 @@ export interface Placed {
 }
 
 export const size = 12;
+/** Names wider than this are broken into lines, px. */
+export const mostLabelWidth = 210;
+/** Lines of a heading: what is left of it is cut. */
+export const headingLines = 2;
 export const gap = 16;
 /** Room above the first row and below the last one, px. */
 const inset = 2;
@@ -44,7 +48,7 @@ export function layoutOf(picture: DotPicture): Layout {
   const right = columnWidths.reduce((sum, width) => sum + width + gap, sign ? 24 : 0);
   const headings = all.map((row) => row.heading ?? "");
   const wanted = Math.max(widest(all.map((row) => row.label)), widest(headings, 600)) + 4;
-  const labelWidth = Math.min(wanted, 210);
+  const labelWidth = Math.min(wanted, mostLabelWidth);
   const plot = theme.width - 10 - labelWidth - 12 - right;
   const columns = columnWidths.map(
     (_, i) => plot + gap + (sign ? 24 : 0) + columnWidths.slice(0, i).reduce((sum, width) => sum + width + gap, 0),
@@ -63,7 +67,7 @@ function place(picture: DotPicture, labelWidth: number): Placed {
   for (const row of picture.rows) {
     if (row.heading !== null) {
       if (rows.length > 0) y += 6;
-      const lines = wrapAtMost(row.heading, labelWidth, size, 600, 2);
+      const lines = wrapAtMost(row.heading, labelWidth, size, 600, headingLines);
       headings.push({ y: y + 10, lines });
       y += 6 + lines.length * 14;
     }
