@@ -23,33 +23,25 @@ function compiledPage(folder) {
   return `${JSON.stringify(folder)}: { page: ${code(page)}, parts: { ${named.join(",\n")} } }`;
 }
 
-/** In place of the module that compiles templates, one that holds them compiled. */
-const compiledTemplates = {
-  name: "compiled-templates",
-  enforce: "pre",
-  load(id) {
-    if (!id.endsWith("/src/render/load-template.ts")) return null;
-    return `import Handlebars from "handlebars";
+const { compiledPlan } = await import("../dist/render/charts/compiled-plan.js");
+
+/** Modules that compile something at each start, and what stands in their place: the same compiled. */
+const compiled = {
+  "render/load-template": `import Handlebars from "handlebars";
 const pages = { ${pageFolders.map(compiledPage).join(",\n")} };
 export function loadTemplate(folder) {
   const handlebars = Handlebars.create();
   const { page, parts } = pages[folder];
   for (const [name, part] of Object.entries(parts)) handlebars.registerPartial(name, handlebars.template(part));
   return handlebars.template(page);
-}`;
-  },
+}`,
+  "render/charts/compiled-plan": `const plan = ${JSON.stringify(await compiledPlan())};
+export const compiledPlan = () => Promise.resolve(plan);`,
 };
-
-const { compiledPlan } = await import("../dist/render/charts/compiled-plan.js");
-const plan = JSON.stringify(await compiledPlan());
-/** In place of the module that has the plan of the charts compiled, one that holds it compiled. */
-const compiledCharts = {
-  name: "compiled-charts",
+const putCompiled = {
+  name: "put-compiled",
   enforce: "pre",
-  load: (id) =>
-    id.endsWith("/src/render/charts/compiled-plan.ts")
-      ? `export const compiledPlan = () => Promise.resolve(${plan});`
-      : null,
+  load: (id) => Object.entries(compiled).find(([path]) => id === `${root}src/${path}.ts`)?.[1] ?? null,
 };
 
 const out = `${root}dist/bundle`;
@@ -59,7 +51,7 @@ await build({
   configFile: false,
   publicDir: false,
   logLevel: "warn",
-  plugins: [compiledTemplates, compiledCharts],
+  plugins: [putCompiled],
   resolve: {
     alias: {
       handlebars: `${root}node_modules/handlebars/dist/cjs/handlebars.runtime.js`,

@@ -1,7 +1,7 @@
 import type { RowToCheck } from "./checks/check.js";
 import { suggestionsFor } from "./checks/row-suggestions.js";
 import type { Suspects } from "./checks/suspects.js";
-import { agesOf, withinMonths } from "./derive/age.js";
+import { type Ages, agesOf, withinMonths } from "./derive/age.js";
 import type { Children } from "./derive/children.js";
 import { asWritten } from "./describe/set-aside.js";
 import type { SurveySettings } from "./describe/settings.js";
@@ -21,8 +21,7 @@ export interface RowsFound {
 }
 
 /** Rows of the file as records to look for a slip in. */
-function suspectsIn(survey: Survey, rows: readonly number[]): Suspects {
-  const { days, source } = agesOf(survey);
+function suspectsIn(survey: Survey, { days, source }: Ages, rows: readonly number[]): Suspects {
   const numbers = (column: Float64Array | null | undefined): Float64Array =>
     Float64Array.from(rows, (row) => column?.[row] ?? Number.NaN);
   const codes = (column: Uint8Array | null): Uint8Array => Uint8Array.from(rows, (row) => column?.[row] ?? 0);
@@ -50,10 +49,11 @@ function suspectsIn(survey: Survey, rows: readonly number[]): Suspects {
 export function rowsLeftOut(survey: Survey, children: Children): RowsFound {
   const { from, to } = survey.settings.ageRange;
   const rows: number[] = [];
-  agesOf(survey).days.forEach((age, row) => {
+  const ages = agesOf(survey);
+  ages.days.forEach((age, row) => {
     if (!Number.isNaN(age) && !withinMonths(age, from, to)) rows.push(row);
   });
-  const suggestions = suggestionsFor(suspectsIn(survey, rows), children, survey.settings);
+  const suggestions = suggestionsFor(suspectsIn(survey, ages, rows), children, survey.settings);
   const found = rows.flatMap((row, i): RowToCheck[] => {
     const suggestion = suggestions[i] ?? null;
     if (suggestion === null) return [];
@@ -71,7 +71,11 @@ const isSetAside = (column: Float64Array | null | undefined, row: number): boole
  * have gone wrong where one slip explains it all.
  */
 export function rowsSetAside(survey: Survey, children: Children): RowsFound {
-  const measures = [survey.weight, survey.height, survey.arm, survey.head].filter((column) => column !== null);
+  const measures = [survey.weight, survey.height, survey.arm, survey.head].flatMap((column) =>
+    column?.setAside == null ? [] : [column],
+  );
+  const check = message("rows-to-check.set-aside.title");
+  if (measures.length === 0 && survey.ageSetAside == null) return { check, rows: [] };
   const concerned = (row: number): string[] =>
     measures.filter(({ setAside }) => isSetAside(setAside, row)).map(({ name }) => name);
   const byAge = (row: number): boolean =>
@@ -80,7 +84,8 @@ export function rowsSetAside(survey: Survey, children: Children): RowsFound {
   const rows = Array.from(survey.sheetRow, (_, row) => row).filter(
     (row) => kept.has(survey.sheetRow[row] as number) && (concerned(row).length > 0 || byAge(row)),
   );
-  const suggestions = suggestionsFor(suspectsIn(asWritten(survey), rows), children, survey.settings);
+  const written = asWritten(survey);
+  const suggestions = suggestionsFor(suspectsIn(written, agesOf(written), rows), children, survey.settings);
   const found = rows.map((row, i): RowToCheck => {
     const columns = concerned(row);
     const said = message("rows-to-check.set-aside", { count: columns.length + (byAge(row) ? 1 : 0) });
@@ -88,7 +93,7 @@ export function rowsSetAside(survey: Survey, children: Children): RowsFound {
     const suggestion = suggestions[i] ?? null;
     return suggestion === null ? base : { ...base, suggestion };
   });
-  return { check: message("rows-to-check.set-aside.title"), rows: found };
+  return { check, rows: found };
 }
 
 /** The labels of clusters and teams for which codes were asked for, with their codes, in the codes' order. */

@@ -22,7 +22,7 @@ import { type EntryTimes, entryTimes, fewestMinutes, workingHours } from "./entr
 import { adjustTogether } from "./multiplicity.js";
 import { fewestChildren } from "./reading.js";
 import { shareChart, shareTable, unusualLabels } from "./share-drawing.js";
-import { countGroups, groupAgainstOthers, groupReading, readGroups, shareInterval } from "./shares.js";
+import { countGroups, groupAgainstOthers, groupShareReading, readGroups, shareInterval } from "./shares.js";
 
 /** The column of a role; empty where it has none. */
 function columnOf(settings: SurveySettings, role: string): string {
@@ -127,15 +127,7 @@ export const entryOrder: Check<EntryOrderNumbers> = {
       interval,
     })),
 
-  groups: (numbers) =>
-    numbers.teams.map((team) =>
-      groupReading(
-        team,
-        team.n === 0
-          ? []
-          : [{ id: "entry-unusual", unit: "share", value: team.share, n: team.n, interval: team.interval }],
-      ),
-    ),
+  groups: (numbers) => numbers.teams.map((team) => groupShareReading("entry-unusual", team)),
 
   say(numbers, reading) {
     const unusual = isConcern(reading);

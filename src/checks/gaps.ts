@@ -1,4 +1,5 @@
 import type { Children, IndexId } from "../derive/children.js";
+import { filledIn } from "../describe/set-aside.js";
 
 /** Who lacks something, among those who should have it. `isCase` is 1 only within the domain. */
 export interface Gaps {
@@ -15,9 +16,7 @@ export interface RoleGap {
   readonly setAside: number;
 }
 
-function countOf(setAside: Float64Array | null | undefined): number {
-  return setAside?.reduce((sum, value) => sum + (Number.isNaN(value) ? 0 : 1), 0) ?? 0;
-}
+const none = new Float64Array(0);
 
 function gaps(count: number, isMissing: (i: number) => boolean, applies: (i: number) => boolean = () => true): Gaps {
   const isCase = new Uint8Array(count);
@@ -40,11 +39,11 @@ export function gapsByRole(children: Children): RoleGap[] {
   const { count, sex, ageDays, birthDay, interviewDay, weight, height, arm, head, position, oedema, cluster, team } =
     children;
   const setAside: Readonly<Record<string, number>> = {
-    age: countOf(children.ageSetAside),
-    weight: countOf(weight?.setAside),
-    height: countOf(height?.setAside),
-    arm: countOf(arm?.setAside),
-    head: countOf(head?.setAside),
+    age: filledIn(children.ageSetAside ?? none),
+    weight: filledIn(weight?.setAside ?? none),
+    height: filledIn(height?.setAside ?? none),
+    arm: filledIn(arm?.setAside ?? none),
+    head: filledIn(head?.setAside ?? none),
   };
   const role = (
     name: string,

@@ -7,7 +7,14 @@ import { type Clustering, clusteringOf, measurementDesign } from "./clustering.j
 import { adjustTogether } from "./multiplicity.js";
 import { fewestChildren, mostSerious, readGroupsTogether, type SizeLimits } from "./reading.js";
 import { type DrawnShares, findingVariant, shareChart, shareTable, unusualLabels } from "./share-drawing.js";
-import { countGroups, type GroupShare, groupAgainstOthers, groupReading, readGroups, shareInterval } from "./shares.js";
+import {
+  countGroups,
+  type GroupShare,
+  groupAgainstOthers,
+  groupShareReading,
+  readGroups,
+  shareInterval,
+} from "./shares.js";
 
 /**
  * Own judgement, no published pass mark: share of children not measured the way the rule asks. The 0.7 cm conversion
@@ -198,15 +205,7 @@ export const measuringPosition: Check<MeasuringPositionNumbers> = {
     ];
   },
 
-  groups: (numbers) =>
-    numbers.teams.map((team) =>
-      groupReading(
-        team,
-        team.n === 0
-          ? []
-          : [{ id: "other-position", unit: "share", value: team.share, n: team.n, interval: team.interval }],
-      ),
-    ),
+  groups: (numbers) => numbers.teams.map((team) => groupShareReading("other-position", team)),
 
   say(numbers, reading) {
     const teams = unusualLabels(numbers.teams);

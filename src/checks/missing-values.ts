@@ -21,7 +21,7 @@ import {
 import { adjustTogether } from "./multiplicity.js";
 import { fewestChildren, readDeparture } from "./reading.js";
 import { shareChart, shareTable, unusualLabels } from "./share-drawing.js";
-import { countGroups, groupAgainstOthers, groupReading, readGroups, shareInterval } from "./shares.js";
+import { countGroups, groupAgainstOthers, groupShareReading, readGroups, shareInterval } from "./shares.js";
 
 function variantOf(numbers: MissingValuesNumbers, reading: Reading): string {
   if (reading === "expected" || reading === "unknown") return reading;
@@ -105,15 +105,7 @@ export const missingValues: Check<MissingValuesNumbers> = {
     ];
   },
 
-  groups: (numbers) =>
-    numbers.teams.map((team) =>
-      groupReading(
-        team,
-        team.n === 0
-          ? []
-          : [{ id: "missing-any", unit: "share", value: team.share, n: team.n, interval: team.interval }],
-      ),
-    ),
+  groups: (numbers) => numbers.teams.map((team) => groupShareReading("missing-any", team)),
 
   say(numbers, reading) {
     const worst = worstOf(numbers);

@@ -186,6 +186,12 @@ export function groupReading(group: GroupShare, quantities: readonly Quantity[])
   };
 }
 
+/** A tested group with its share and interval; without them where nobody in it was in question. */
+export function groupShareReading(id: string, group: GroupShare): GroupReading {
+  const { share, n, interval } = group;
+  return groupReading(group, n === 0 ? [] : [{ id, unit: "share", value: share, n, interval }]);
+}
+
 /** One part for each of the other, from its share: p / (1 - p). Infinite where there is no other. */
 export function ratioOf(share: number): number {
   return share / (1 - share);

@@ -41,7 +41,8 @@ function withoutRows(column: MeasureColumn, rows: readonly number[]): MeasureCol
   return { ...column, values, setAside };
 }
 
-const filledIn = (values: Float64Array): number =>
+/** How many numbers a column holds. */
+export const filledIn = (values: Float64Array): number =>
   values.reduce((sum, value) => sum + (Number.isNaN(value) ? 0 : 1), 0);
 
 /** Whether a column's values outside what is possible stay few with these rows among them. */

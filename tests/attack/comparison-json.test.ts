@@ -3,25 +3,15 @@ import { mkdirSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { readSurvey, type SurveyFacts } from "../../src/compare/read-summary.js";
+import { readSurvey } from "../../src/compare/read-summary.js";
 import { comparisonSchema } from "../../src/results/comparison.js";
 import { call, emptyFolder } from "../cli/run-here.js";
 import { sampleComparison } from "../render/sample-comparison.js";
 import { sampleResults, withConsequence } from "../render/sample-results.js";
 import { filesIn } from "../whole/program.js";
-import { changed, drawAgain, draws, evil, hostileTexts, steersTerminal } from "./hostile-json.js";
+import { changed, drawAgain, draws, evil, facts, hostileTexts, steersTerminal } from "./hostile-json.js";
 
 const text = JSON.stringify(sampleComparison(4, 2));
-const facts: SurveyFacts = {
-  file: "a.json",
-  sha256: "0".repeat(64),
-  place: null,
-  round: null,
-  group: null,
-  population: null,
-  clustersRevisited: false,
-};
-
 /** A comparison with someone's texts in it, that no terminal may be told of. */
 const secret = "Amina Telefon 0700";
 

@@ -1,9 +1,21 @@
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect } from "vitest";
+import type { SurveyFacts } from "../../src/compare/read-summary.js";
 import { call, emptyFolder } from "../cli/run-here.js";
 import { filesIn, reachesOut } from "../whole/program.js";
 import { xmlIn } from "./xml-in.js";
+
+/** What a comparison knows of a file beforehand. */
+export const facts: SurveyFacts = {
+  file: "a.json",
+  sha256: "0".repeat(64),
+  place: null,
+  round: null,
+  group: null,
+  population: null,
+  clustersRevisited: false,
+};
 
 /** What may stand in no page and no document. */
 export const unreadable = /(?![\t\n\r])[\p{Cc}\p{Cs}\u202A-\u202E\uFFFE\uFFFF]/u;

@@ -2,23 +2,13 @@ import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { readSurvey, type SurveyFacts } from "../../src/compare/read-summary.js";
+import { readSurvey } from "../../src/compare/read-summary.js";
 import { resultsSchema } from "../../src/results/schema.js";
 import { call, emptyFolder } from "../cli/run-here.js";
 import { sampleResults, withConsequence } from "../render/sample-results.js";
-import { changed, drawAgain, draws, evil, hostileTexts } from "./hostile-json.js";
+import { changed, drawAgain, draws, evil, facts, hostileTexts } from "./hostile-json.js";
 
 const text = JSON.stringify(withConsequence(sampleResults));
-const facts: SurveyFacts = {
-  file: "a.json",
-  sha256: "0".repeat(64),
-  place: null,
-  round: null,
-  group: null,
-  population: null,
-  clustersRevisited: false,
-};
-
 const refusedOrRead = (raw: unknown): boolean => {
   const read = readSurvey(raw, facts);
   return "refused" in read ? read.refused.id.startsWith("compare.refused.") : typeof read.summary.children === "number";

@@ -1,13 +1,14 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
+import { axisFor } from "./axes.js";
 import { headingLines, mostLabelWidth, size } from "./dot-layout.js";
 import { type DotRow, dotRows } from "./dot-rows.js";
 import { funnel } from "./funnel.js";
 import { valueText } from "./intervals.js";
 import type { Picture } from "./picture.js";
 import { wrapText } from "./text-width.js";
-import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
+import { roundRange } from "./ticks.js";
 
 type AgainstChance = Extract<Chart, { kind: "against-chance" }>;
 type Panel = AgainstChance["panels"][number];
@@ -60,11 +61,7 @@ function pictureOf(panel: Panel, rows: readonly DotRow[], alike: readonly DotRow
     bands: [],
     lines: [],
     columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
-    domain,
-    axis: {
-      title: isWhole(rows[0]?.heading) ? "" : words.text(panel.label),
-      ticks: axisTicks(ticksBetween(domain[0], domain[1], 5, panel.unit), panel.unit, words),
-    },
+    axis: axisFor(domain, 5, panel.unit, isWhole(rows[0]?.heading) ? "" : words.text(panel.label), words),
     pitch: panel.rows.length > 20 ? 15.5 : panel.rows.length > 14 ? 17 : 20,
   });
 }

@@ -1,7 +1,9 @@
+import type { Unit } from "../../results/schema.js";
+import type { Words } from "../words.js";
 import { across, type Frame, heightIn, type Marks, placeIn, text, upright } from "./picture.js";
 import { textWidth, wrapText } from "./text-width.js";
 import { theme } from "./theme.js";
-import type { AxisTick } from "./ticks.js";
+import { type AxisTick, axisTicks, ticksBetween } from "./ticks.js";
 
 const { palette } = theme;
 
@@ -12,6 +14,17 @@ export interface Axis {
   readonly title: string;
   /** Room for the name, px, where there is more than the frame is long. */
   readonly titleWidth?: number;
+}
+
+/** An axis with about `count` round values, written as the language writes them in this unit. */
+export function axisFor(
+  domain: readonly [number, number],
+  count: number,
+  unit: Unit,
+  title: string,
+  words: Words,
+): Axis {
+  return { domain, ticks: axisTicks(ticksBetween(domain[0], domain[1], count, unit), unit, words), title };
 }
 
 /** Size of the names and figures of an axis, px, and how far its lines of text stand apart. */

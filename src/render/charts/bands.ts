@@ -1,5 +1,6 @@
 import type { Message } from "../../results/schema.js";
 import type { Words } from "../words.js";
+import { type Axis, axisFor } from "./axes.js";
 import type { DotBand } from "./dot-rows.js";
 import { theme } from "./theme.js";
 import { type AxisTick, roundRange } from "./ticks.js";
@@ -35,8 +36,18 @@ export function prevalenceDomain(
   return [0, Math.min(1, next === undefined ? roundRange([0, reach], "share", true)[1] : next * 1.1)];
 }
 
-/** The limits between classes as the ticks of the axis, so that they can be read off. */
-export function limitTicks(bands: readonly Band[], domain: readonly [number, number], words: Words): AxisTick[] {
+/** An axis with the limits between classes as its ticks, so that they can be read off; round values where there are no classes. */
+export function classAxis(
+  bands: readonly Band[],
+  domain: readonly [number, number],
+  title: string,
+  words: Words,
+): Axis {
+  if (bands.length === 0) return axisFor(domain, 5, "share", title, words);
+  return { domain, ticks: limitTicks(bands, domain, words), title };
+}
+
+function limitTicks(bands: readonly Band[], domain: readonly [number, number], words: Words): AxisTick[] {
   const limits = [0, ...bands.map((band) => band.from).filter((from) => from > 0 && from <= domain[1])];
   const narrow = domain[1] * 0.07;
   // Zero gives way where the first limit stands so close that the two would run together.

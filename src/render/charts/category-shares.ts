@@ -1,12 +1,12 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import type { Axis } from "./axes.js";
+import { type Axis, axisFor } from "./axes.js";
 import { type PanelGrid, panelGrid, panelPictures, panelTitle, roomBeside } from "./panel-frame.js";
 import { across, type Frame, heightIn, type Marks, type Picture, text } from "./picture.js";
 import { textWidth, wrapText } from "./text-width.js";
 import { theme } from "./theme.js";
-import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
+import { roundRange } from "./ticks.js";
 
 type CategoryShares = Extract<Chart, { kind: "category-shares" }>;
 type Panel = CategoryShares["panels"][number];
@@ -68,11 +68,7 @@ function layoutFor(
   const all = chart.panels.flatMap((panel) => panel.bars);
   const values = all.flatMap((bar) => [bar.share, bar.high, bar.expected]);
   const top = roundRange(values, "share", true)[1];
-  const shares = (height: number): Axis => ({
-    domain: [0, top],
-    ticks: axisTicks(ticksBetween(0, top, height > 150 ? 5 : 4, "share"), "share", words),
-    title: "",
-  });
+  const shares = (height: number): Axis => axisFor([0, top], height > 150 ? 5 : 4, "share", "", words);
   const bars = Math.max(1, ...chart.panels.map((panel) => panel.bars.length));
   const word = Math.max(0, ...names.flatMap((name) => name.split(" ")).map((each) => textWidth(each, nameSize)));
   const layout = (most: 1 | 2 | 3): PanelGrid =>

@@ -1,11 +1,11 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import { type Axis, acrossAxis, gridLines, uprightAxis } from "./axes.js";
+import { type Axis, acrossAxis, axisFor, gridLines, uprightAxis } from "./axes.js";
 import { roomBeside } from "./panel-frame.js";
 import { type Frame, heightIn, type Marks, type Picture, placeIn, together } from "./picture.js";
 import { theme } from "./theme.js";
-import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
+import { roundRange } from "./ticks.js";
 
 type CountsOver = Extract<Chart, { kind: "counts-over" }>;
 const { palette } = theme;
@@ -15,10 +15,11 @@ const height = 180;
 export function countsOver(chart: CountsOver, words: Words): Picture {
   const step = stepOf(chart);
   const at = chart.bars.map((bar) => bar.at);
-  const x = axisOf([Math.min(...at) - step / 2, Math.max(...at) + step / 2], 12, chart.x, words);
+  const ends = [Math.min(...at) - step / 2, Math.max(...at) + step / 2] as const;
+  const x = axisFor(ends, 12, chart.x.unit, words.text(chart.x.label), words);
   const values = chart.bars.flatMap((bar) => [bar.count, bar.high, bar.expected]);
   const top = roundRange(values, "count", true)[1];
-  const y = axisOf([0, top], 5, { unit: "count", label: message("axis.children") }, words);
+  const y = axisFor([0, top], 5, "count", words.text(message("axis.children")), words);
   const { start, end } = roomBeside(x, y, height);
   const frame: Frame = { x: start, y: 0, width: Math.floor(theme.width - 6 - start - end), height };
   return {
@@ -31,11 +32,6 @@ export function countsOver(chart: CountsOver, words: Words): Picture {
       barMarks(chart, step, frame, x, y),
     ]),
   };
-}
-
-function axisOf(domain: readonly [number, number], count: number, of: CountsOver["x"], words: Words): Axis {
-  const ticks = axisTicks(ticksBetween(domain[0], domain[1], count, of.unit), of.unit, words);
-  return { domain, ticks, title: words.text(of.label) };
 }
 
 /** How far the steps stand apart; 1 where there is one alone. */

@@ -17,7 +17,7 @@ interface BandName {
 }
 
 const shownBands = (picture: DotPicture): DotBand[] => {
-  const [low, high] = picture.domain;
+  const [low, high] = picture.axis.domain;
   return picture.bands
     .map((band) => ({
       ...band,
@@ -72,7 +72,7 @@ export function bandMarks(picture: DotPicture, layout: Layout): Partial<Marks> {
 /** A band of its own behind each row that has one, with an upright tick at what is expected. */
 export function rowBandMarks(picture: DotPicture, layout: Layout): Partial<Marks> {
   const half = Math.min(8, picture.pitch / 2 - 1.5);
-  const [first, last] = picture.domain;
+  const [first, last] = picture.axis.domain;
   const rows = layout.placed.rows.flatMap(({ y, band }) => (band === undefined ? [] : [{ y, band }]));
   return {
     boxes: rows
@@ -89,7 +89,7 @@ export function rowBandMarks(picture: DotPicture, layout: Layout): Partial<Marks
 
 /** Marked values; names that would run into each other stand one above the other. */
 export function lineMarks(picture: DotPicture, layout: Layout): Partial<Marks> {
-  const [low, high] = picture.domain;
+  const [low, high] = picture.axis.domain;
   const bandLines = Math.max(0, ...namesOf(picture, layout).map((band) => band.lines));
   const bandRoom = bandLines > 0 ? 6 + nameHeight * bandLines : 0;
   // The headings of the columns stand at the height of the lowest names, unless bands have lifted these.

@@ -55,7 +55,7 @@ export function layoutOf(picture: DotPicture): Layout {
   );
   const placed = place(picture, labelWidth);
   const frame = { x: 0, y: 0, width: plot, height: placed.height };
-  const along = (value: number): number => placeIn(frame, picture.domain, value);
+  const along = (value: number): number => placeIn(frame, picture.axis.domain, value);
   return { labelWidth, plot, along, columns, sign, placed, height: placed.height };
 }
 

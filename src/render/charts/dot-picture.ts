@@ -1,5 +1,5 @@
 import type { Reading } from "../../results/schema.js";
-import type { AxisTick } from "./ticks.js";
+import type { Axis } from "./axes.js";
 
 /** One line of a picture of values with intervals: what stands at the left, in the frame, and at the right. */
 export interface DotRow {
@@ -37,8 +37,7 @@ export interface DotPicture {
   readonly headed?: boolean;
   /** Rows that widths are taken from, so that frames of one figure line up. Defaults to `rows`. */
   readonly alike?: readonly DotRow[];
-  readonly domain: readonly [number, number];
-  readonly axis: { readonly title: string; readonly ticks: readonly AxisTick[] };
+  readonly axis: Axis;
   /** How far rows stand apart, px. */
   readonly pitch: number;
 }

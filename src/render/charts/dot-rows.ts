@@ -18,7 +18,7 @@ export function dotRows(picture: DotPicture): Picture {
     width: layout.plot,
     height: layout.height,
     marks: together([
-      acrossAxis(frame, { ...picture.axis, domain: picture.domain, titleWidth }),
+      acrossAxis(frame, { ...picture.axis, titleWidth }),
       bandMarks(picture, layout),
       rowBandMarks(picture, layout),
       lineMarks(picture, layout),

@@ -1,7 +1,7 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import { type Axis, acrossAxis, uprightAxis } from "./axes.js";
+import { acrossAxis, axisFor, uprightAxis } from "./axes.js";
 import { type PanelTitle, titleHeight, titleMarks } from "./panel-frame.js";
 import {
   type Curve,
@@ -16,7 +16,7 @@ import {
 } from "./picture.js";
 import { textWidth, wrapText } from "./text-width.js";
 import { theme } from "./theme.js";
-import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
+import { roundRange } from "./ticks.js";
 
 type Panel = Extract<Chart, { kind: "against-chance" }>["panels"][number];
 type Row = Panel["rows"][number];
@@ -69,8 +69,8 @@ export function funnel(panel: Panel, named: boolean, words: Words): Picture {
     named: placed.length,
   });
   const title = titleOf(named ? words.text(panel.label) : null, wrapText(words.text(facts), width, 12));
-  const across = axisOf(x, 7, "count", words.text(message("axis.children")), words);
-  const upright = axisOf(y, 6, panel.unit, words.text(panel.label), words);
+  const across = axisFor(x, 7, "count", words.text(message("axis.children")), words);
+  const upright = axisFor(y, 6, panel.unit, words.text(panel.label), words);
   return {
     width,
     height,
@@ -91,16 +91,6 @@ const titleOf = (name: string | null, facts: readonly string[]): PanelTitle => (
   name: name === null ? [] : wrapText(name, width, 13, 600),
   facts,
 });
-
-function axisOf(
-  domain: readonly [number, number],
-  count: number,
-  unit: Panel["unit"],
-  title: string,
-  words: Words,
-): Axis {
-  return { domain, ticks: axisTicks(ticksBetween(domain[0], domain[1], count, unit), unit, words), title };
-}
 
 /** Places of a survey by its number of children and its value, px. */
 interface Scale {

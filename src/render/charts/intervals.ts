@@ -2,10 +2,11 @@ import { message } from "../../results/message.js";
 import type { Chart, Unit } from "../../results/schema.js";
 import { emDash } from "../numbers.js";
 import type { Words } from "../words.js";
+import { axisFor } from "./axes.js";
 import { type DotRow, dotRows } from "./dot-rows.js";
 import type { Picture } from "./picture.js";
 import { theme } from "./theme.js";
-import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
+import { roundRange } from "./ticks.js";
 
 type Intervals = Extract<Chart, { kind: "intervals" }>;
 
@@ -69,11 +70,7 @@ function pictureOf(chart: Intervals, rows: Intervals["rows"], alike: readonly Do
       words.text(message("chart.column.value")),
       ...(chart.counted === null ? [] : [words.text(chart.counted ?? message("chart.column.children"))]),
     ],
-    domain,
-    axis: {
-      title: words.text(chart.x.label),
-      ticks: axisTicks(ticksBetween(domain[0], domain[1], 5, unit), unit, words),
-    },
+    axis: axisFor(domain, 5, unit, words.text(chart.x.label), words),
     pitch: chart.rows.length > 20 ? 15.5 : chart.rows.length > 14 ? 17 : 20,
   });
 }

@@ -1,7 +1,7 @@
 import { message } from "../../results/message.js";
-import type { Chart, Unit } from "../../results/schema.js";
+import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import type { Axis } from "./axes.js";
+import { type Axis, axisFor } from "./axes.js";
 import { type PanelTitle, panelGrid, panelPictures, panelTitle, roomBeside } from "./panel-frame.js";
 import {
   across,
@@ -15,9 +15,9 @@ import {
   together,
   upright,
 } from "./picture.js";
-import { wrapAtMost } from "./text-width.js";
+import { cutTo } from "./text-width.js";
 import { theme } from "./theme.js";
-import { axisTicks, roundRange, ticksBetween } from "./ticks.js";
+import { roundRange } from "./ticks.js";
 
 type Lines = Extract<Chart, { kind: "lines" }>;
 type Panel = Lines["panels"][number];
@@ -74,14 +74,9 @@ function axesOf(
   const xs = [...points, ...fitted].map((point) => point.x);
   const xDomain = spread([...xs, ...chart.verticals.map((line) => line.at)]);
   const yDomain = roundRange([...ys, ...chart.horizontals.map((line) => line.at)], chart.y.unit);
-  const axis = (of: { label: Lines["x"]["label"]; unit: Unit }, domain: readonly [number, number], count: number) => ({
-    domain,
-    ticks: axisTicks(ticksBetween(domain[0], domain[1], count, of.unit), of.unit, words),
-    title: words.text(of.label),
-  });
   return (narrow, height) => ({
-    x: axis(chart.x, xDomain, narrow ? 5 : 9),
-    y: axis(chart.y, yDomain, height > 150 ? 6 : 4),
+    x: axisFor(xDomain, narrow ? 5 : 9, chart.x.unit, words.text(chart.x.label), words),
+    y: axisFor(yDomain, height > 150 ? 6 : 4, chart.y.unit, words.text(chart.y.label), words),
   });
 }
 
@@ -135,8 +130,7 @@ const dash = [2, 3] as const;
 /** Values marked across, each named on its line. Small frames have no room for it: there the key names the line. */
 function acrossReferences(chart: Lines, frame: Frame, { y }: Scale, named: boolean, words: Words): Partial<Marks> {
   const heights = chart.horizontals.map((line) => y(frame, line.at));
-  const name = (line: Lines["horizontals"][number]): string =>
-    wrapAtMost(words.text(line.label), frame.width, 12, 400, 1).join("");
+  const name = (line: Lines["horizontals"][number]): string => cutTo(words.text(line.label), frame.width, 12);
   return {
     rules: heights.map((height) => across(frame, height, palette.ink, 1, dash)),
     texts: named
@@ -152,7 +146,7 @@ function uprightReferences(chart: Lines, frame: Frame, { x }: Scale, words: Word
     rules: placed.map(({ at }) => upright(at, frame.y, frame.y + frame.height, palette.ink, 1, dash)),
     texts: placed.map(({ line, at }, i) => {
       const align = at > frame.x + frame.width / 2 ? "right" : "left";
-      const name = wrapAtMost(words.text(line.label), frame.width, 12, 400, 1).join("");
+      const name = cutTo(words.text(line.label), frame.width, 12);
       return text(at + (align === "left" ? 4 : -4), frame.y + 12 + i * 15, name, { align, baseline: "bottom" });
     }),
   };

@@ -1,11 +1,10 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import { classBands, limitTicks, prevalenceDomain } from "./bands.js";
+import { classAxis, classBands, prevalenceDomain } from "./bands.js";
 import { type DotRow, dotRows } from "./dot-rows.js";
 import { valueText } from "./intervals.js";
 import type { Picture } from "./picture.js";
-import { axisTicks, ticksBetween } from "./ticks.js";
 
 type PrevalenceBands = Extract<Chart, { kind: "prevalence-bands" }>;
 type Row = PrevalenceBands["rows"][number];
@@ -51,10 +50,6 @@ function frameOf(rows: readonly Row[], place: FramePlace, words: Words): Picture
     bands,
     rows.flatMap((row) => [row.value, row.high]),
   );
-  const ticks =
-    bands.length > 0
-      ? limitTicks(bands, domain, words)
-      : axisTicks(ticksBetween(domain[0], domain[1], 5, "share"), "share", words);
   return dotRows({
     rows: rows.map((row) => rowOf(row, words)),
     alike: place.alike,
@@ -62,11 +57,7 @@ function frameOf(rows: readonly Row[], place: FramePlace, words: Words): Picture
     lines: [],
     columns: [words.text(message("chart.column.value")), words.text(message("chart.column.children"))],
     headed: place.first,
-    domain,
-    axis: {
-      title: "",
-      ticks,
-    },
+    axis: classAxis(bands, domain, "", words),
     pitch: 15,
   });
 }

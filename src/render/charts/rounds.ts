@@ -15,7 +15,7 @@ import {
   upright,
 } from "./picture.js";
 import { type SmallPoint, seriesMarks } from "./small-series.js";
-import { textWidth, wrapAtMost } from "./text-width.js";
+import { cutTo, textWidth, wrapAtMost } from "./text-width.js";
 import { theme } from "./theme.js";
 import { roundRange, ticksBetween } from "./ticks.js";
 
@@ -175,7 +175,7 @@ function titles(panels: readonly Panel[], frames: readonly Frame[], common: Comm
   const names = placed.map(({ strong, lines, x, y }) =>
     text(x, y, lines.join("\n"), { size: 13, lineHeight: 15, weight: strong ? 600 : 400 }),
   );
-  const clear = wrapAtMost(words.text(message("chart.clear-change")), common.width, 12, 400, 1).join("");
+  const clear = cutTo(words.text(message("chart.clear-change")), common.width, 12);
   const changes = placed
     .filter(({ strong }) => strong)
     .map(({ lines, x, y }) => text(x, y + lines.length * 15, clear, { color: palette.blue }));
@@ -192,7 +192,7 @@ function valueLabels(
 ): Text[] {
   const made = points.map((point) => {
     const value = words.number(point.value, chart.y.unit);
-    const name = common.columns <= 2 ? wrapAtMost(point.label, 90, 12, 400, 1).join("") : "";
+    const name = common.columns <= 2 ? cutTo(point.label, 90, 12) : "";
     const width = Math.max(textWidth(value, 12), textWidth(name, 12));
     const y = heightIn(frame, common.values, point.high ?? point.value) - 4;
     return {

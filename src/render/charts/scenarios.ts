@@ -1,11 +1,10 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import { classBands, limitTicks, prevalenceDomain } from "./bands.js";
+import { classAxis, classBands, prevalenceDomain } from "./bands.js";
 import { dotRows } from "./dot-rows.js";
 import { valueText } from "./intervals.js";
 import type { Picture } from "./picture.js";
-import { axisTicks, ticksBetween } from "./ticks.js";
 
 type Scenarios = Extract<Chart, { kind: "scenarios" }>;
 
@@ -18,10 +17,7 @@ export function scenarios(chart: Scenarios, words: Words): Picture[] {
     chart.published,
     ...chart.rows.flatMap((row) => [row.value, row.high]),
   ]);
-  const ticks =
-    chart.bands.length > 0
-      ? limitTicks(chart.bands, domain, words)
-      : axisTicks(ticksBetween(domain[0], domain[1], 5, "share"), "share", words);
+  const axis = classAxis(chart.bands, domain, words.text(message("axis.prevalence")), words);
   const pages: Picture[] = [];
   for (let first = 0; first < chart.rows.length; first += rowsAPage) {
     const rows = chart.rows.slice(first, first + rowsAPage);
@@ -50,8 +46,7 @@ export function scenarios(chart: Scenarios, words: Words): Picture[] {
           },
         ],
         columns: [words.text(message("chart.column.value"))],
-        domain,
-        axis: { title: words.text(message("axis.prevalence")), ticks },
+        axis,
         pitch: 15.5,
       }),
     );

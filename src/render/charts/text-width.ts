@@ -69,6 +69,10 @@ function cutWord(word: string, width: number, fontSize: number, weight: 400 | 60
   return pieces;
 }
 
+/** One line, closed with an ellipsis when something was left out. */
+export const cutTo = (text: string, width: number, fontSize: number): string =>
+  wrapAtMost(text, width, fontSize, 400, 1).join("");
+
 /** At most `most` lines, the last one closed with an ellipsis when something was left out. */
 export function wrapAtMost(text: string, width: number, fontSize: number, weight: 400 | 600, most: number): string[] {
   const lines = wrapText(text, width, fontSize, weight);

@@ -1,11 +1,10 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import type { Axis } from "./axes.js";
+import { type Axis, axisFor } from "./axes.js";
 import { type PanelTitle, panelGrid, panelPictures, panelTitle, roomBeside } from "./panel-frame.js";
 import { type Frame, heightIn, type Marks, type Picture, placeIn, text, upright } from "./picture.js";
 import { theme } from "./theme.js";
-import { axisTicks, ticksBetween } from "./ticks.js";
 
 type ZDistribution = Extract<Chart, { kind: "z-distribution" }>;
 type Panel = ZDistribution["panels"][number];
@@ -25,11 +24,7 @@ export function zDistribution(chart: ZDistribution, words: Words): Picture[] {
   const to = Math.ceil(Math.max(4, ...filled.map((bin) => bin.to)));
   const top =
     1.08 * Math.max(normalDensity(0), ...chart.panels.flatMap((panel) => panel.bins.map((bin) => density(panel, bin))));
-  const axis = (count: number): Axis => ({
-    domain: [from, to],
-    ticks: axisTicks(ticksBetween(from, to, count, "z"), "z", words),
-    title: words.text(message("axis.z-score")),
-  });
+  const axis = (count: number): Axis => axisFor([from, to], count, "z", words.text(message("axis.z-score")), words);
   const grid = panelGrid(chart.panels.length, [200, 160, 125], (height) => roomBeside(axis(12), null, height));
   const scores = axis(grid.width > 250 ? 12 : 6);
   return panelPictures({
