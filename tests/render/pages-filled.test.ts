@@ -18,7 +18,7 @@ const headingSize = 10.5;
 interface Page {
   /** Share of the height for text that is used. */
   readonly filled: number;
-  /** Size of the letters of the lowest line. */
+  /** Size of the largest letters of the lowest line, but for one that only names a file of numbers: it says nothing by itself. */
   readonly lowest: number;
 }
 
@@ -30,12 +30,15 @@ async function pagesOf(pdf: Uint8Array): Promise<Page[]> {
     const { items } = await (await document.getPage(number)).getTextContent();
     const texts = items.flatMap((item) => ("str" in item && item.str.trim() !== "" ? [item] : []));
     const inside = texts
-      .map(({ transform, height }) => ({ y: Number(transform[5]), height }))
+      .map(({ str, transform, height }) => ({ text: str, y: Number(transform[5]), height }))
       .filter(({ y }) => y >= bottom && y <= top);
     const [last] = inside.sort((a, b) => a.y - b.y);
+    const note = inside.find(({ text, y }) => y === last?.y && /tables\//.test(text));
+    const lowest = inside.find(({ y }) => note === undefined || y > note.y + 1);
+    const line = inside.filter(({ y }) => Math.abs(y - (lowest?.y ?? Number.NaN)) < 1);
     pages.push({
       filled: (top - (last?.y ?? top)) / (top - bottom),
-      lowest: last?.height ?? 0,
+      lowest: Math.max(0, ...line.map(({ height }) => height)),
     });
   }
   await document.destroy();
