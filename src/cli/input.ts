@@ -37,7 +37,7 @@ export function loadTable(path: string, sheet?: string): Promise<TextTable> {
 }
 
 /** How the settings say that the data are to be read. Columns that they do not name are never kept. */
-function readOptionsOf(surveyFile: SurveyFile): ReadOptions {
+export function readOptionsOf(surveyFile: SurveyFile): ReadOptions {
   const { path: _, ...stated } = dataFileOf(surveyFile);
   const { language } = surveyFile.values;
   const columns = namedColumns(surveyFile);
@@ -53,17 +53,19 @@ function readOptionsOf(surveyFile: SurveyFile): ReadOptions {
   };
 }
 
-/** Reads the list of clusters that the settings name, from the settings' own folder. */
-async function loadClusterList(path: string, surveyFile: SurveyFile): Promise<TextTable | null> {
+/** How the list of clusters that the settings name is to be read, and where it lies; null where they name none. */
+export function clusterListOptions(surveyFile: SurveyFile): (ReadOptions & { readonly path: string }) | null {
   const list = clusterListOf(surveyFile);
   if (list === null) return null;
-  const { delimiter, columns } = list;
-  const options: ReadOptions = {
-    recognises: (name) => columns.has(name),
-    columns,
-    ...(delimiter === undefined ? {} : { delimiter }),
-  };
-  return readDataAt(resolve(dirname(path), list.path), options, dirname(path));
+  const { path, delimiter, columns } = list;
+  const options = { path, recognises: (name: string) => columns.has(name), columns };
+  return delimiter === undefined ? options : { ...options, delimiter };
+}
+
+/** Reads the list of clusters that the settings name, from the settings' own folder. */
+async function loadClusterList(path: string, surveyFile: SurveyFile): Promise<TextTable | null> {
+  const list = clusterListOptions(surveyFile);
+  return list === null ? null : readDataAt(resolve(dirname(path), list.path), list, dirname(path));
 }
 
 export interface LoadOptions {

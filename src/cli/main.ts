@@ -121,6 +121,18 @@ function addExample(tareline: Command, effects: Effects): void {
     });
 }
 
+function addExplain(tareline: Command, effects: Effects): void {
+  tareline
+    .command("explain")
+    .argument("[check]", "cli.help.argument.check")
+    .description("cli.help.explain")
+    .option("--language <code>", "cli.help.option.explain-language")
+    .action(async (check, options) => {
+      const { explainCommand } = await import("./explain-command.js");
+      await explainCommand(check, options, effects);
+    });
+}
+
 /**
  * The command line's own description, with ids of messages in place of texts. Commands load their rooms only when called, and
  * words only when help is shown.
@@ -139,7 +151,7 @@ function program(effects: Effects, help: (() => Help) | null): Command {
       outputError: () => {},
     })
     .exitOverride();
-  for (const add of [addReport, addDescribe, addCompare, addRender, addExample]) add(tareline, effects);
+  for (const add of [addReport, addDescribe, addCompare, addRender, addExplain, addExample]) add(tareline, effects);
   return tareline;
 }
 

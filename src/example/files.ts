@@ -2,7 +2,7 @@ import { clusterListCsv } from "./cluster-list.js";
 import type { ExampleFaults } from "./options.js";
 import { exampleReadme } from "./readme.js";
 import { setFiles } from "./sample-set.js";
-import { generateSurvey } from "./survey.js";
+import { type ExampleSurvey, generateSurvey } from "./survey.js";
 import { toCsv } from "./to-csv.js";
 import { toYaml } from "./to-yaml.js";
 import { twelveDistricts } from "./twelve-districts.js";
@@ -25,12 +25,11 @@ export const exampleFaults = {
   duplicateRows: { count: 4 },
 } as const satisfies ExampleFaults;
 
-/** The sample survey, its clean twin, the sets to compare, their settings and descriptions: what stands in sample-input. */
-export function exampleFiles(): readonly ExampleFile[] {
-  const faulty = generateSurvey({ seed: exampleSeed, faults: exampleFaults });
-  const clean = generateSurvey({ seed: exampleSeed });
+/** The sample survey with its planted faults: data, settings and list of clusters. */
+export function sampleSurveyFiles(
+  faulty: ExampleSurvey = generateSurvey({ seed: exampleSeed, faults: exampleFaults }),
+): readonly ExampleFile[] {
   return [
-    { name: "README.md", content: exampleReadme(faulty, clean) },
     { name: "quillmar.csv", content: toCsv(faulty) },
     {
       name: "quillmar.yaml",
@@ -43,6 +42,16 @@ export function exampleFiles(): readonly ExampleFile[] {
       }),
     },
     { name: "quillmar-clusters.csv", content: clusterListCsv(faulty) },
+  ];
+}
+
+/** The sample survey, its clean twin, the sets to compare, their settings and descriptions: what stands in sample-input. */
+export function exampleFiles(): readonly ExampleFile[] {
+  const faulty = generateSurvey({ seed: exampleSeed, faults: exampleFaults });
+  const clean = generateSurvey({ seed: exampleSeed });
+  return [
+    { name: "README.md", content: exampleReadme(faulty, clean) },
+    ...sampleSurveyFiles(faulty),
     { name: "quillmar-clean.csv", content: toCsv(clean) },
     {
       name: "quillmar-clean.yaml",

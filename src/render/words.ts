@@ -17,6 +17,8 @@ export interface Words {
   text(message: Message | string): string;
   /** True when the language, or English, has this message. */
   has(id: string): boolean;
+  /** Ids of the messages whose id begins so, in alphabetical order. */
+  idsOf(prefix: string): readonly string[];
   /** A number in its unit; an em dash when there is none. */
   number(value: number | null | undefined, unit: Unit): string;
   /** The number at a tick of an axis, with as many decimals as the axis needs. */
@@ -89,6 +91,10 @@ class LanguageWords implements Words {
 
   has(id: string): boolean {
     return Object.hasOwn(this.own, id) || Object.hasOwn(this.fallback, id);
+  }
+
+  idsOf(prefix: string): readonly string[] {
+    return Object.keys(this.fallback).filter((id) => id.startsWith(prefix));
   }
 
   text(message: Message | string): string {

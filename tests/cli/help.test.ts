@@ -4,7 +4,7 @@ import { helpLanguage } from "../../src/cli/help-language.js";
 import { call } from "./run-here.js";
 
 const languages = ["en", "fr", "es", "pt", "ar"] as const;
-const commands = ["report", "describe", "compare", "render", "example"] as const;
+const commands = ["report", "describe", "compare", "render", "explain", "example"] as const;
 const calls = [["--help"], ...commands.map((name) => [name, "--help"])];
 
 /** Help as one line of text, so that it does not matter where lines break. */
