@@ -1,7 +1,7 @@
 import { checks } from "./checks/index.js";
 import { runCheck } from "./checks/run.js";
 import { linkChecks } from "./consequence/link.js";
-import { runConsequence } from "./consequence/run.js";
+import { computeConsequence, tellConsequence } from "./consequence/run.js";
 import { type Children, type IndexId, indexIds, noScoreReasons } from "./derive/children.js";
 import { derive } from "./derive/derive.js";
 import { designOf } from "./derive/design.js";
@@ -10,6 +10,8 @@ import { describe } from "./describe/describe.js";
 import type { CodedGroup } from "./describe/label-codes.js";
 import type { Survey } from "./describe/survey.js";
 import type { SurveyFile } from "./describe/survey-file.js";
+import { bookOf } from "./disclosure/book.js";
+import { groupsIn, publishable } from "./disclosure/publish.js";
 import { estimates } from "./estimates/index.js";
 import { runEstimate } from "./estimates/run.js";
 import { tellStory, type Unread } from "./interpret/story.js";
@@ -173,17 +175,28 @@ export function buildReport(input: ReportInput): ReportOutput {
   const estimated = wanted.map((estimate) => runEstimate(estimate, children, settings));
   stage("consequence");
   const found = runs.map((run) => run.result);
-  const consequence = runConsequence(children, settings, estimates, found);
+  const computed = computeConsequence(children, settings, estimates, found);
+  const book = bookOf(children);
+  const told = publishable(
+    {
+      checks: found,
+      estimates: estimated,
+      scenarios: computed?.scenarios ?? [],
+      tippingPoints: computed?.tippingPoints ?? [],
+    },
+    book,
+  );
+  const consequence = computed === null ? null : tellConsequence({ ...computed, ...told });
   stage("interpret");
   const days = dayRange(children.interviewDay);
   const { notes, ...plainSettings } = settings;
   const body =
     consequence === null
-      ? { checks: found, estimates: estimated }
-      : { checks: linkChecks(found, consequence), estimates: estimated, consequence };
+      ? { checks: [...told.checks], estimates: [...told.estimates] }
+      : { checks: linkChecks(told.checks, consequence), estimates: [...told.estimates], consequence };
   const unread: Unread = {
     format: "tareline-results",
-    version: 2,
+    version: 3,
     tool: { name: "Tareline", version: input.version },
     madeOn: input.date ?? (days === null ? null : isoDay(days.last)),
     survey: {
@@ -214,6 +227,7 @@ export function buildReport(input: ReportInput): ReportOutput {
     notes: notes.map((note) => message(note.id, note.values)),
     design: designResult(children, survey),
     children: childrenOf(children, settings.exclusions.widthAroundMean),
+    groups: book.register(groupsIn(body)),
     ...body,
     sources: citedSources(body),
   };

@@ -1,4 +1,6 @@
 import type { Children } from "../derive/children.js";
+import type { Subject } from "../disclosure/book.js";
+import type { GroupId } from "../results/group.js";
 import type { Reading } from "../results/schema.js";
 import { chiSquareUpper } from "../stats/chi-square.js";
 import type { ClusteredFit } from "../stats/design/clustered-fit.js";
@@ -6,6 +8,7 @@ import { goodnessOfFit } from "../stats/goodness-of-fit.js";
 import type { AgeExpectation } from "./expected-ages.js";
 import { groupsOf } from "./groups.js";
 import type { SizeLimits } from "./reading.js";
+import { partOf } from "./told.js";
 
 /**
  * Own judgement, no published pass mark: children in a hundred who would have to be in another age group, beyond what
@@ -37,12 +40,14 @@ export interface AgeShares {
 
 interface TeamAges extends AgeShares {
   readonly label: string;
+  readonly of: GroupId | null;
   readonly adjustedProbability: number;
   readonly reading: Reading;
 }
 
 /** All numbers of the check. */
 export interface AgeGroupsNumbers {
+  readonly of: GroupId;
   /** Bounds in months, one more than groups. */
   readonly bounds: readonly number[];
   readonly expectation: AgeExpectation;
@@ -99,17 +104,20 @@ export function teamsOf(
   codes: Int32Array,
   expected: readonly number[],
   designEffect: number,
-): (AgeShares & { label: string })[] {
-  const groups = groupsOf(children.team);
-  if (groups.length < 2) return [];
+  subject: Subject,
+): (AgeShares & Pick<TeamAges, "label" | "of">)[] {
+  const { team } = children;
+  const groups = groupsOf(team);
+  if (team === null || groups.length < 2) return [];
   const fewest = fewestExpected / Math.min(...expected);
-  return groups.map(({ label, members }) => {
+  return groups.map(({ label, code: own, members }) => {
     const counts = expected.map(() => 0);
     for (const child of members) {
       const code = codes[child] as number;
       if (code >= 0) counts[code] = (counts[code] as number) + 1;
     }
     const ages = agesOf(counts, expected, designEffect);
-    return { label, ...ages, probability: ages.n >= fewest ? ages.probability : Number.NaN };
+    const of = partOf(subject, "team", team, { code: own, label });
+    return { label, of, ...ages, probability: of !== null && ages.n >= fewest ? ages.probability : Number.NaN };
   });
 }

@@ -1,5 +1,6 @@
 /** Shares of the age groups: too few children at one age and too many at the next show ages guessed, or children left out. */
 
+import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
 import { isConcern } from "../results/reading.js";
 import type { Chart, Message, Reading, Table } from "../results/schema.js";
@@ -22,6 +23,7 @@ import { adjustTogether } from "./multiplicity.js";
 import { mostSerious, readDeparture, readGroupsTogether } from "./reading.js";
 import { findingVariant } from "./share-drawing.js";
 import { known, shareInterval } from "./shares.js";
+import { toldOf } from "./told.js";
 
 function overallReading(numbers: AgeGroupsNumbers): Reading {
   return readDeparture(numbers.adjustedProbability, sizeOf(numbers.overall), sizeLimits);
@@ -49,9 +51,10 @@ function unusualTeams(numbers: AgeGroupsNumbers): string[] {
 }
 
 function chartOf(numbers: AgeGroupsNumbers, reading: Reading): Chart {
-  const panel = (label: Message | string, ages: AgeShares, read: Reading) => ({
+  const panel = (label: Message | string, ages: AgeShares & { readonly of: GroupId }, read: Reading) => ({
     label,
     n: ages.n,
+    of: ages.of,
     reading: read,
     bars: numbers.expected.map((expected, k) => {
       const half = 1.959964 * Math.sqrt((expected * (1 - expected) * numbers.fit.designEffect) / ages.n);
@@ -79,8 +82,8 @@ function chartOf(numbers: AgeGroupsNumbers, reading: Reading): Chart {
     }),
     x: { label: message("checks.age-groups.chart.axis") },
     panels: [
-      panel(message("checks.who.everyone"), numbers.overall, reading),
-      ...numbers.teams
+      panel(message("checks.who.everyone"), { ...numbers.overall, of: numbers.of }, reading),
+      ...toldOf(numbers.teams)
         .filter((team) => team.reading !== "unknown")
         .map((team) => panel(team.label, team, team.reading)),
     ],
@@ -95,6 +98,7 @@ function tableOf(numbers: AgeGroupsNumbers): Table {
   });
   return {
     id: "age-groups",
+    of: numbers.of,
     caption: message("checks.age-groups.table.caption"),
     columns: [
       column("age-group", "text"),
@@ -118,7 +122,7 @@ export const ageGroups: Check<AgeGroupsNumbers> = {
   needs: ["age"],
   sources: ["stable-population", "rao-scott-1981", "cochran-1954", "benjamini-hochberg-1995", "holm-1979"],
 
-  compute({ children, settings }) {
+  compute({ children, settings, book }) {
     const bounds = boundsWithin(settings.ageRange.from, settings.ageRange.to);
     if (bounds.length < 3)
       return { cannotTell: message("checks.age-groups.cannot-tell.range", { ...settings.ageRange }) };
@@ -130,9 +134,14 @@ export const ageGroups: Check<AgeGroupsNumbers> = {
     const least = Math.ceil(fewestExpected / Math.min(...expected));
     if (fit.n < least) return { cannotTell: message("checks.who.too-few", { n: fit.n, least }) };
     const overall = { ...agesOf(fit.counts, expected, fit.designEffect), probability: fit.probability };
-    const teams = teamsOf(children, codes, expected, fit.designEffect);
+    const subject = book.subject(
+      "age/groups",
+      Uint8Array.from(codes, (code) => (code >= 0 ? 1 : 0)),
+    );
+    const teams = teamsOf(children, codes, expected, fit.designEffect, subject);
     const adjusted = adjustTogether([overall.probability], [teams.map((team) => team.probability)]);
     return {
+      of: subject.whole,
       bounds,
       expectation,
       expected,
@@ -149,27 +158,29 @@ export const ageGroups: Check<AgeGroupsNumbers> = {
   judge,
 
   quantities(numbers) {
-    const { overall, fit } = numbers;
+    const { overall, fit, of } = numbers;
     const { probability, n } = overall;
     return [
       {
         id: "age-group-dissimilarity",
+        of,
         unit: "share",
         value: overall.dissimilarity,
         n,
         chance: { expected: overall.dissimilarityByChance },
         probability,
       },
-      { id: "age-group-chi-square", unit: "statistic", value: overall.chiSquare, n, probability },
-      { id: "age-group-design-effect", unit: "ratio", value: fit.designEffect },
+      { id: "age-group-chi-square", of, unit: "statistic", value: overall.chiSquare, n, probability },
+      { id: "age-group-design-effect", of, unit: "ratio", value: fit.designEffect },
     ];
   },
 
   groups: (numbers) =>
-    numbers.teams.map((team) => ({
+    toldOf(numbers.teams).map((team) => ({
       by: "team",
       label: team.label,
       n: team.n,
+      of: team.of,
       reading: team.reading,
       quantities:
         team.n === 0
@@ -177,6 +188,7 @@ export const ageGroups: Check<AgeGroupsNumbers> = {
           : [
               {
                 id: "age-group-dissimilarity",
+                of: team.of,
                 unit: "share",
                 value: team.dissimilarity,
                 n: team.n,

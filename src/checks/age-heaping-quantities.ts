@@ -8,6 +8,7 @@ function heapQuantity(id: string, heap: Heap): Quantity {
   const { high } = tested.interval;
   return {
     id,
+    of: heap.subject.whole,
     unit: "ratio",
     ...valueOrReason(heap.ratio),
     n: tested.n,
@@ -20,14 +21,16 @@ function heapQuantity(id: string, heap: Heap): Quantity {
 /** Every figure of the check as it stands in results.json. */
 export function ageHeapingQuantities(numbers: AgeHeapingNumbers): Quantity[] {
   const { years, halfYears, whippleOfMonths, myers, birthDays, sameDay } = numbers;
+  const { ages, centred } = numbers.of;
   const whipple = (share: number): number => 600 * share;
   return [
     heapQuantity("whole-years-ratio", years),
     heapQuantity("half-years-ratio", halfYears),
-    { id: "heaped-on-whole-years", unit: "share", value: years.excess, n: numbers.n },
-    { id: "heaped-on-half-years", unit: "share", value: halfYears.excess, n: numbers.n },
+    { id: "heaped-on-whole-years", of: ages, unit: "share", value: years.excess, n: numbers.n },
+    { id: "heaped-on-half-years", of: ages, unit: "share", value: halfYears.excess, n: numbers.n },
     {
       id: "whole-years-even-ratio",
+      of: ages,
       unit: "ratio",
       ...valueOrReason(years.evenRatio),
       n: numbers.n,
@@ -35,6 +38,7 @@ export function ageHeapingQuantities(numbers: AgeHeapingNumbers): Quantity[] {
     },
     {
       id: "half-years-even-ratio",
+      of: ages,
       unit: "ratio",
       ...valueOrReason(halfYears.evenRatio),
       n: numbers.n,
@@ -45,6 +49,7 @@ export function ageHeapingQuantities(numbers: AgeHeapingNumbers): Quantity[] {
       : [
           {
             id: "whipple-of-months",
+            of: centred,
             unit: "index" as const,
             value: whipple(whippleOfMonths.share),
             n: whippleOfMonths.n,
@@ -63,12 +68,22 @@ export function ageHeapingQuantities(numbers: AgeHeapingNumbers): Quantity[] {
         ]),
     ...(myers.n === 0
       ? []
-      : [{ id: "myers-of-months", unit: "index" as const, value: myers.index, n: myers.n, chance: myers.chance }]),
+      : [
+          {
+            id: "myers-of-months",
+            of: ages,
+            unit: "index" as const,
+            value: myers.index,
+            n: myers.n,
+            chance: myers.chance,
+          },
+        ]),
     ...(birthDays === null
       ? []
       : [
           {
             id: "birth-day-dissimilarity",
+            of: birthDays.of,
             unit: "share" as const,
             value: birthDays.dissimilarity,
             n: birthDays.n,
@@ -77,13 +92,14 @@ export function ageHeapingQuantities(numbers: AgeHeapingNumbers): Quantity[] {
           },
           {
             id: "birth-day-chi-square",
+            of: birthDays.of,
             unit: "statistic" as const,
             value: birthDays.chiSquare,
             n: birthDays.n,
             ...known("probability", birthDays.probability),
           },
         ]),
-    ...(sameDay === null ? [] : [shareQuantity("born-on-visit-day", sameDay)]),
-    ...numbers.bySource.map(({ id, tested }) => shareQuantity(`whole-years-from-${id}`, tested)),
+    ...(sameDay === null ? [] : [shareQuantity("born-on-visit-day", sameDay, sameDay.of)]),
+    ...numbers.bySource.map(({ id, tested, of }) => shareQuantity(`whole-years-from-${id}`, tested, of)),
   ];
 }

@@ -13,6 +13,7 @@ import { adjustTogether } from "./multiplicity.js";
 import { fewestChildren } from "./reading.js";
 import { type DrawnShares, shareChart, shareTable, unusualLabels } from "./share-drawing.js";
 import { groupReading, readGroups, shareAgainst, shareQuantity } from "./shares.js";
+import { toldOf } from "./told.js";
 
 function drawn(numbers: AgeHeapingNumbers, reading: Reading): DrawnShares {
   const { expected } = numbers.years.window;
@@ -23,7 +24,7 @@ function drawn(numbers: AgeHeapingNumbers, reading: Reading): DrawnShares {
     words: "checks.age-heaping.groups",
     unit: "ratio",
     show: (share) => ratioOf(share, expected),
-    overall: numbers.years.tested,
+    overall: { ...numbers.years.tested, of: numbers.years.subject.whole },
     reading,
     groups: numbers.groups,
     values: {
@@ -39,6 +40,7 @@ function chartOf(numbers: AgeHeapingNumbers): Chart {
   return {
     id: "age-heaping-months",
     kind: "counts-over",
+    of: numbers.of.bars,
     title: message("checks.age-heaping.chart.title"),
     alternative: message("checks.age-heaping.chart.alternative", {
       cases: numbers.years.tested.cases,
@@ -63,7 +65,7 @@ export const ageHeaping: Check<AgeHeapingNumbers> = {
     "own-age-windows",
   ],
 
-  compute({ children, settings, seed }) {
+  compute({ children, settings, seed, book }) {
     const from = Math.max(0, settings.ageRange.from);
     const to = Math.min(59, settings.ageRange.to);
     const months = completedMonths(children);
@@ -72,12 +74,12 @@ export const ageHeaping: Check<AgeHeapingNumbers> = {
     const six = windowOf(6, 2, from, to);
     if (!(twelve.expected < 1)) return { cannotTell: message("checks.age-heaping.cannot-tell.range", { from, to }) };
     const range = to - Math.max(6, from) + 1;
-    const years = heapOf(children, months, twelve, n, range);
+    const years = heapOf({ children, book }, months, twelve, { n, range });
     if (years.tested.n < fewestChildren)
       return { cannotTell: message("checks.who.too-few", { n: years.tested.n, least: fewestChildren }) };
-    const halfYears = heapOf(children, months, six, n, range);
-    const birthDays = birthDaysOf(children);
-    const sameDay = sameDayOf(children);
+    const halfYears = heapOf({ children, book }, months, six, { n, range });
+    const birthDays = birthDaysOf({ children, book });
+    const sameDay = sameDayOf({ children, book });
     const families = (["team", "area", "stratum"] as const)
       .map((by) => groupsBy(by, children[by], months, [years, halfYears]))
       .concat([groupsBy("age-known-how", children.ageKnownHow, months, [years, halfYears])]);
@@ -92,7 +94,17 @@ export const ageHeaping: Check<AgeHeapingNumbers> = {
     );
     const centred = months.filter((month) => month >= 9 && month <= 56);
     const onSix = centred.reduce((sum, month) => sum + (month % 6 === 0 ? 1 : 0), 0);
+    const told = (name: string, least: number, most: number) =>
+      book.subject(
+        `age/${name}`,
+        Uint8Array.from(months, (month) => (month >= least && month <= most ? 1 : 0)),
+      ).whole;
     return {
+      of: {
+        ages: told("months", Math.max(6, from), to),
+        bars: told("all-months", from, to),
+        centred: told("centred", 9, 56),
+      },
       n,
       fromDates: children.ageSource.reduce((sum, source) => sum + (source === 1 ? 1 : 0), 0),
       fromMonths: children.ageSource.reduce((sum, source) => sum + (source === 2 ? 1 : 0), 0),
@@ -106,7 +118,7 @@ export const ageHeaping: Check<AgeHeapingNumbers> = {
       groups: families.flatMap((family, i) =>
         readGroups(family, adjusted.families[i] ?? [], (group) => group.excess, monthLimits),
       ),
-      bySource: sourceShares(children, months, years),
+      bySource: sourceShares({ children, book }, months, years),
       bars: barsOf(months, from, to, settings.expectations),
     };
   },
@@ -115,7 +127,8 @@ export const ageHeaping: Check<AgeHeapingNumbers> = {
 
   quantities: ageHeapingQuantities,
 
-  groups: (numbers) => numbers.groups.map((group) => groupReading(group, [shareQuantity("on-whole-years", group)])),
+  groups: (numbers) =>
+    toldOf(numbers.groups).map((group) => groupReading(group, [shareQuantity("on-whole-years", group, group.of)])),
 
   say: sayAgeHeaping,
 

@@ -1,11 +1,15 @@
 import type { Children } from "../derive/children.js";
+import type { GroupId } from "../results/group.js";
 import { goodnessOfFit } from "../stats/goodness-of-fit.js";
+import type { CheckInput } from "./check.js";
 import type { Clustering } from "./clustering.js";
 import { dayOfMonth } from "./heaping.js";
 import { type ShareAgainst, shareAgainst } from "./shares.js";
 
 /** Days of the month on which children were born, against the calendar. */
 export interface BirthDays {
+  /** The children whose age comes from two dates. */
+  readonly of: GroupId;
   readonly n: number;
   /** Shares of days 1 to 31. */
   readonly shares: readonly number[];
@@ -29,7 +33,8 @@ export const calendarShares: readonly number[] = Array.from(
 const fewestExpected = 5;
 
 /** Days of birth among children whose age comes from two dates; null where no child has a birth date. */
-export function birthDaysOf({ birthDay, ageSource }: Children): BirthDays | null {
+export function birthDaysOf({ children, book }: Pick<CheckInput, "children" | "book">): BirthDays | null {
+  const { birthDay, ageSource } = children;
   if (birthDay === null) return null;
   const counts = new Array<number>(31).fill(0);
   birthDay.forEach((day, i) => {
@@ -39,9 +44,11 @@ export function birthDaysOf({ birthDay, ageSource }: Children): BirthDays | null
   });
   const { n, chiSquare, degreesOfFreedom, probability } = goodnessOfFit(counts, calendarShares);
   if (n === 0) return null;
+  const inDomain = birthDay.map((day, i) => (ageSource[i] === 1 && !Number.isNaN(day) ? 1 : 0));
   const shares = counts.map((count) => count / n);
   const gaps = shares.map((share, i) => share - (calendarShares[i] as number));
   return {
+    of: book.subject("age-heaping/birth-day", Uint8Array.from(inDomain)).whole,
     n,
     shares,
     chiSquare,

@@ -1,5 +1,6 @@
 import type { Children } from "../derive/children.js";
 import type { SurveySettings } from "../describe/settings.js";
+import type { GroupBook } from "../disclosure/book.js";
 import type { Chart, GroupReading, Message, Quantity, Reading, Section, Table } from "../results/schema.js";
 
 /** What a check may ask for. The runner tests each; where one is absent the check reads `unknown` and says which. */
@@ -24,6 +25,8 @@ export interface CheckInput {
   readonly settings: SurveySettings;
   /** Seed of this check's own random stream: derived from the survey's seed and the check's id, so that checks do not disturb each other. */
   readonly seed: number;
+  /** Where the groups of children are entered that the check tells of. */
+  readonly book: GroupBook;
 }
 
 /** Returned by `compute` when the data are there but say too little (one child, all values identical). */

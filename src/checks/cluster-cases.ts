@@ -1,10 +1,12 @@
 import type { Children, IndexId } from "../derive/children.js";
 import { type OutcomeId, outcome } from "../derive/outcome.js";
+import type { GroupId } from "../results/group.js";
 import { chiSquareQuantile } from "../stats/chi-square.js";
 import { varianceToMean } from "../stats/dispersion.js";
 import { type HeterogeneityTails, heterogeneityTails } from "../stats/heterogeneity-tails.js";
 import { type Intraclass, intraclass } from "../stats/intraclass.js";
-import { keptScores } from "./kept-scores.js";
+import type { CheckInput } from "./check.js";
+import { keptScores, knownIn, ruleOf } from "./kept-scores.js";
 import { fewestChildren } from "./reading.js";
 import { tooLittle } from "./too-little.js";
 
@@ -21,6 +23,7 @@ interface ClusterCases {
 
 /** How the cases of one outcome spread over the clusters. */
 export interface OutcomeDispersion {
+  readonly of: GroupId;
   readonly outcome: ClusterOutcome;
   readonly n: number;
   readonly cases: number;
@@ -37,6 +40,7 @@ export interface OutcomeDispersion {
 
 /** How alike the z-scores of one cluster are. */
 export interface IndexAlikeness {
+  readonly of: GroupId;
   readonly index: IndexId;
   readonly intraclass: Intraclass;
 }
@@ -58,7 +62,7 @@ function casesPerCluster(
   codes: Int32Array,
   clusterCount: number,
 ): ClusterCases[] {
-  const columns = outcome(children, id, "fixed");
+  const columns = outcome(children, id, ruleOf(children));
   const cases = new Float64Array(clusterCount);
   const sizes = new Float64Array(clusterCount);
   for (let child = 0; child < children.count; child++) {
@@ -73,7 +77,7 @@ function casesPerCluster(
 }
 
 /** Dispersion of one outcome; null where there are too few cases, or too few children who are none. */
-function dispersionOf(id: ClusterOutcome, clusters: readonly ClusterCases[]): OutcomeDispersion | null {
+function dispersionOf(id: ClusterOutcome, of: GroupId, clusters: readonly ClusterCases[]): OutcomeDispersion | null {
   const cases = clusters.map((cluster) => cluster.cases);
   const sizes = clusters.map((cluster) => cluster.children);
   const total = cases.reduce((sum, count) => sum + count, 0);
@@ -83,6 +87,7 @@ function dispersionOf(id: ClusterOutcome, clusters: readonly ClusterCases[]): Ou
   const df = clusters.length - 1;
   const trade = varianceToMean(cases);
   return {
+    of,
     outcome: id,
     n,
     cases: total,
@@ -97,10 +102,17 @@ function dispersionOf(id: ClusterOutcome, clusters: readonly ClusterCases[]): Ou
 }
 
 /** Dispersion of every outcome that can be read. */
-export function dispersions(children: Children, codes: Int32Array, clusterCount: number): OutcomeDispersion[] {
+export function dispersions(
+  { children, book }: Pick<CheckInput, "children" | "book">,
+  codes: Int32Array,
+  clusterCount: number,
+): OutcomeDispersion[] {
   const found: OutcomeDispersion[] = [];
   for (const id of outcomes) {
-    const one = dispersionOf(id, casesPerCluster(children, id, codes, clusterCount));
+    const { inDomain, isCase } = outcome(children, id, ruleOf(children));
+    const placed = inDomain.map((inside, child) => ((codes[child] as number) < 0 ? 0 : inside));
+    const of = book.subject(id, placed, { isCase }).whole;
+    const one = dispersionOf(id, of, casesPerCluster(children, id, codes, clusterCount));
     const wasting = found.find((other) => other.outcome === "wasting");
     const repeats =
       id === "acute-malnutrition-by-weight-for-height" && wasting !== undefined && one?.cases === wasting.cases;
@@ -110,11 +122,19 @@ export function dispersions(children: Children, codes: Int32Array, clusterCount:
 }
 
 /** Intracluster correlation of every index that can be read. */
-export function alikeness(children: Children, codes: Int32Array, clusterCount: number): IndexAlikeness[] {
+export function alikeness(
+  { children, book }: Pick<CheckInput, "children" | "book">,
+  codes: Int32Array,
+  clusterCount: number,
+): IndexAlikeness[] {
   const indices: readonly IndexId[] = ["weight-for-height", "height-for-age", "arm-for-age"];
   return indices
-    .map((index) => ({ index, scores: keptScores(children, index, "fixed") }))
+    .map((index) => ({ index, scores: keptScores(children, index) }))
     .filter(({ scores }) => tooLittle(scores, fewestChildren) === null)
-    .map(({ index, scores }) => ({ index, intraclass: intraclass(scores, codes, clusterCount) }))
+    .map(({ index, scores }) => ({
+      index,
+      of: book.subject(`z/${index}`, knownIn(scores), { aboutHealth: true }).whole,
+      intraclass: intraclass(scores, codes, clusterCount),
+    }))
     .filter(({ intraclass: found }) => found.groups > 1 && found.f > 0 && Number.isFinite(found.f));
 }

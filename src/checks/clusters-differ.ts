@@ -18,6 +18,7 @@ function quantities(numbers: ClustersDifferNumbers): Quantity[] {
   const ofOutcome = numbers.dispersions.flatMap((one): Quantity[] => [
     {
       id: `case-dispersion-${one.outcome}`,
+      of: one.of,
       unit: "ratio",
       value: one.tails.ratio,
       n: one.n,
@@ -25,19 +26,28 @@ function quantities(numbers: ClustersDifferNumbers): Quantity[] {
       chance: { expected: 1, low: one.tails.chanceLow, high: one.tails.chanceHigh },
       probability: one.tails.probabilityAbove(1),
     },
-    { id: `case-evenness-${one.outcome}`, unit: "probability", value: one.tails.probabilityEven, n: one.n },
+    { id: `case-evenness-${one.outcome}`, of: one.of, unit: "probability", value: one.tails.probabilityEven, n: one.n },
     {
       id: `variance-to-mean-${one.outcome}`,
+      of: one.of,
       unit: "ratio",
       value: one.varianceToMean,
       n: one.n,
       chance: { expected: 1 },
     },
-    { id: `green-index-${one.outcome}`, unit: "index", value: one.greenIndex, n: one.n, chance: { expected: 0 } },
+    {
+      id: `green-index-${one.outcome}`,
+      of: one.of,
+      unit: "index",
+      value: one.greenIndex,
+      n: one.n,
+      chance: { expected: 0 },
+    },
   ]);
-  const ofIndex = numbers.alikeness.flatMap(({ index, intraclass: found }): Quantity[] => [
+  const ofIndex = numbers.alikeness.flatMap(({ index, of, intraclass: found }): Quantity[] => [
     {
       id: `intracluster-correlation-${index}`,
+      of,
       unit: "index",
       value: found.estimate,
       n: found.n,
@@ -47,6 +57,7 @@ function quantities(numbers: ClustersDifferNumbers): Quantity[] {
     },
     {
       id: `mean-design-effect-${index}`,
+      of,
       unit: "ratio",
       value: found.designEffect,
       n: found.n,
@@ -66,7 +77,7 @@ export const clustersDiffer: Check<ClustersDifferNumbers> = {
   section: "where",
   needs: ["cluster", "any-index"],
   sources: ["cochran-1954", "green-1966", "intraclass-searle", "hulland-2016", "kaiser-2006", "holm-1979"],
-  compute: ({ children }) => {
+  compute: ({ children, book }) => {
     const cluster = children.cluster;
     if (cluster === null)
       return {
@@ -82,8 +93,8 @@ export const clustersDiffer: Check<ClustersDifferNumbers> = {
         }),
       };
     }
-    const cases = dispersions(children, cluster.codes, cluster.labels.length);
-    const means = alikeness(children, cluster.codes, cluster.labels.length);
+    const cases = dispersions({ children, book }, cluster.codes, cluster.labels.length);
+    const means = alikeness({ children, book }, cluster.codes, cluster.labels.length);
     if (cases.length === 0 && means.length === 0)
       return { cannotTell: message("checks.clusters-differ.unknown.no-pattern") };
     const inClusters = [...sizes.values()].reduce((sum, size) => sum + size, 0);

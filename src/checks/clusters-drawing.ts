@@ -1,41 +1,93 @@
+import { withholdBelow } from "../disclosure/withhold.js";
 import { message } from "../results/message.js";
 import type { Chart, Message, Reading, Table } from "../results/schema.js";
 import type { OutcomeDispersion } from "./cluster-cases.js";
 import type { ClustersDifferNumbers } from "./cluster-findings.js";
 import { finding, outcomeMeaning, worded } from "./clusters-words.js";
 
-/** Clusters in the pictures are numbered by rank, never by name; very many of them would not be readable. */
-const mostClustersDrawn = 150;
+/** Clusters by the number of their cases, against drawing lots. */
+interface CaseBin {
+  readonly from: number;
+  /** Infinite for the last. */
+  readonly to: number;
+  readonly share: number;
+  readonly expected: number;
+  readonly low: number;
+  readonly high: number;
+}
 
-function rankChart(one: OutcomeDispersion, alternative: Message): Chart {
+/** P(X = k) for all k up to n, X binomial, by the ratio of neighbours. */
+function masses(n: number, p: number): number[] {
+  const found = [(1 - p) ** n];
+  for (let k = 1; k <= n; k++) found.push(((found[k - 1] as number) * (n - k + 1) * p) / (k * (1 - p)));
+  return found;
+}
+
+/**
+ * Clusters counted by their cases. Numbers of cases that few clusters have are taken together, until every bar holds two
+ * clusters and 25 children: a bar of one cluster would tell of its few children.
+ */
+function caseBins({ clusters, share }: OutcomeDispersion): CaseBin[] {
+  const most = Math.max(...clusters.map(({ cases }) => cases));
+  const chances = clusters.map(({ children }) => masses(children, share));
+  const bins: CaseBin[] = [];
+  let from = 0;
+  const enough = (held: OutcomeDispersion["clusters"]): boolean =>
+    held.length > 1 && held.reduce((sum, { children }) => sum + children, 0) >= withholdBelow;
+  for (let to = 0; to <= most; to++) {
+    const rest = clusters.filter(({ cases }) => cases > to);
+    const last = !enough(rest);
+    if (!last && !enough(clusters.filter(({ cases }) => cases >= from && cases <= to))) continue;
+    const upTo = last ? Number.POSITIVE_INFINITY : to;
+    const probabilities = chances.map((mass) =>
+      Math.min(
+        1,
+        mass.reduce((sum, chance, k) => (k >= from && k <= upTo ? sum + chance : sum), 0),
+      ),
+    );
+    const mean = probabilities.reduce((sum, p) => sum + p, 0);
+    const half = 1.959963984540054 * Math.sqrt(probabilities.reduce((sum, p) => sum + p * (1 - p), 0));
+    const seen = clusters.filter(({ cases }) => cases >= from && cases <= upTo).length;
+    const all = clusters.length;
+    bins.push({
+      from,
+      to: upTo,
+      share: seen / all,
+      expected: mean / all,
+      low: Math.max(0, mean - half) / all,
+      high: Math.min(all, mean + half) / all,
+    });
+    from = to + 1;
+    if (last) break;
+  }
+  return bins;
+}
+
+function caseChart(shown: readonly OutcomeDispersion[], alternative: Message): Chart {
   return {
-    id: `clusters-differ-${one.outcome}`,
-    kind: "counts-over",
-    title: message("checks.clusters-differ.chart.rank-title", {
-      outcome: message(`checks.clusters-differ.subject.${one.outcome}`),
-    }),
+    id: "clusters-differ-cases",
+    kind: "category-shares",
+    title: message("checks.clusters-differ.chart.cases-title"),
     alternative,
-    x: { label: message("checks.clusters-differ.chart.rank"), unit: "count" },
-    bars: one.clusters.map((cluster, rank) => {
-      const expected = cluster.children * one.share;
-      const half = 1.959963984540054 * Math.sqrt(expected * (1 - one.share));
-      const low = Math.max(0, expected - half);
-      const high = Math.min(cluster.children, expected + half);
-      return {
-        at: rank + 1,
-        count: cluster.cases,
-        expected,
-        low,
-        high,
-        emphasis: cluster.cases < low || cluster.cases > high,
-      };
-    }),
+    x: { label: message("checks.clusters-differ.chart.cases-axis") },
+    panels: shown.map((one) => ({
+      label: message(`checks.clusters-differ.subject.${one.outcome}`),
+      n: one.n,
+      of: one.of,
+      bars: caseBins(one).map(({ from, to, ...rest }) => ({
+        category: message(
+          `checks.clusters-differ.chart.bin.${to === Number.POSITIVE_INFINITY ? "above" : to === from ? "one" : "between"}`,
+          { from, to: Math.min(to, from + 1e6) },
+        ),
+        ...rest,
+      })),
+    })),
   };
 }
 
 /** The design effects together, and each outcome by the rank of its clusters. */
 export function charts(numbers: ClustersDifferNumbers): Chart[] {
-  const shown = worded(numbers).filter((one) => one.tails.places <= mostClustersDrawn);
+  const shown = worded(numbers);
   const reading = (subject: string): Reading => {
     const own = numbers.findings.filter((one) => one.subject === subject).map((one) => one.reading);
     return own.includes("doubt") ? "doubt" : own.includes("explain") ? "explain" : "expected";
@@ -58,20 +110,23 @@ export function charts(numbers: ClustersDifferNumbers): Chart[] {
         low: one.ratioLow,
         high: one.ratioHigh,
         n: one.n,
+        of: one.of,
         reading: reading(one.outcome),
       })),
-      ...numbers.alikeness.map(({ index, intraclass: found }) => ({
+      ...numbers.alikeness.map(({ index, of, intraclass: found }) => ({
         group: message("checks.clusters-differ.chart.means"),
         label: message(`index.${index}`),
         value: found.designEffect,
         low: found.designEffectInterval.low,
         high: found.designEffectInterval.high,
         n: found.n,
+        of,
         reading: reading(index),
       })),
     ],
   };
-  return [effects, ...shown.map((one) => rankChart(one, outcomeMeaning(one)))];
+  const [first] = shown;
+  return first === undefined ? [effects] : [effects, caseChart(shown, outcomeMeaning(first))];
 }
 
 /** The same numbers as tables. */
@@ -83,6 +138,7 @@ export function tables(numbers: ClustersDifferNumbers): Table[] {
   });
   const cases: Table = {
     id: "clusters-differ",
+    of: numbers.dispersions.map(({ of }) => of),
     caption: message("checks.clusters-differ.table.caption"),
     columns: [
       column("outcome", "text"),
@@ -111,6 +167,7 @@ export function tables(numbers: ClustersDifferNumbers): Table[] {
   };
   const means: Table = {
     id: "clusters-differ-means",
+    of: numbers.alikeness.map(({ of }) => of),
     caption: message("checks.clusters-differ.table.means-caption"),
     columns: [
       column("index", "text"),

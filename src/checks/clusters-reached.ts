@@ -1,5 +1,6 @@
 /** Clusters that were drawn but not reached: who lives there is not in the survey, and the places hardest to reach are often the worst off. */
 import type { PlannedCluster } from "../describe/sample-plan.js";
+import { noChildren } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Message, Quantity, Reading } from "../results/schema.js";
 import type { Check } from "./check.js";
@@ -150,13 +151,13 @@ export const clustersReached: Check<ClustersReachedNumbers> = {
     const { overall, unplanned } = numbers;
     const frame: Quantity[] = Number.isNaN(numbers.frameLost)
       ? []
-      : [{ id: "frame-not-reached", unit: "share", value: numbers.frameLost }];
+      : [{ id: "frame-not-reached", of: noChildren, unit: "share", value: numbers.frameLost }];
     return [
-      { id: "clusters-reached", unit: "share", value: overall.share, interval: overall.interval },
-      { id: "clusters-planned", unit: "count", value: overall.planned },
-      { id: "clusters-not-reached", unit: "count", value: overall.planned - overall.reached },
-      { id: "clusters-replaced", unit: "count", value: overall.replacements },
-      { id: "clusters-unplanned", unit: "count", value: unplanned.count },
+      { id: "clusters-reached", of: noChildren, unit: "share", value: overall.share, interval: overall.interval },
+      { id: "clusters-planned", of: noChildren, unit: "count", value: overall.planned },
+      { id: "clusters-not-reached", of: noChildren, unit: "count", value: overall.planned - overall.reached },
+      { id: "clusters-replaced", of: noChildren, unit: "count", value: overall.replacements },
+      { id: "clusters-unplanned", of: noChildren, unit: "count", value: unplanned.count },
       ...frame,
     ];
   },

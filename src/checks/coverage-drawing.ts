@@ -1,3 +1,4 @@
+import { noChildren } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Chart, Message, Table, TableCell, Unit } from "../results/schema.js";
 import type { Coverage, ReadCoverage } from "./coverage.js";
@@ -39,6 +40,7 @@ export function coverageChart<Counted extends Coverage>(drawn: DrawnCoverage<Cou
       low: finite(coverage.interval.low),
       high: finite(coverage.interval.high),
       n: coverage.planned,
+      of: noChildren,
       reading: coverage.reading,
     })),
   };
@@ -53,6 +55,7 @@ export function coverageTable<Counted extends Coverage>(drawn: DrawnCoverage<Cou
   });
   return {
     id: drawn.id,
+    of: noChildren,
     caption: message(`${drawn.words}.caption`),
     columns: [
       column("stratum", "text"),

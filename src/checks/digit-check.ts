@@ -1,3 +1,4 @@
+import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { GroupReading, Quantity } from "../results/schema.js";
 import type { Check, Need } from "./check.js";
@@ -11,11 +12,13 @@ import {
   judgeDigits,
   judgeStep,
 } from "./digits.js";
+import { toldOf } from "./told.js";
 
-function seriesQuantities(series: DigitSeries, numbers: DigitNumbers): Quantity[] {
+function seriesQuantities(series: DigitSeries, numbers: DigitNumbers, of: GroupId): Quantity[] {
   const n = series.n;
   const share = (id: string, part: NonNullable<DigitSeries["zeroOrFive"]>): Quantity => ({
     id,
+    of,
     unit: "share",
     value: part.value,
     n,
@@ -27,6 +30,7 @@ function seriesQuantities(series: DigitSeries, numbers: DigitNumbers): Quantity[
     ...(series.zeroOrFive === null ? [] : [share("digit-share-zero-or-five", series.zeroOrFive)]),
     {
       id: "digit-dissimilarity",
+      of,
       unit: "share",
       value: series.dissimilarity,
       n,
@@ -34,6 +38,7 @@ function seriesQuantities(series: DigitSeries, numbers: DigitNumbers): Quantity[
     },
     {
       id: "digit-preference-score",
+      of,
       unit: "index",
       value: series.score,
       n,
@@ -41,34 +46,37 @@ function seriesQuantities(series: DigitSeries, numbers: DigitNumbers): Quantity[
     },
     {
       id: "digit-chi-square",
+      of,
       unit: "statistic",
       value: series.chiSquare,
       n,
       probability: series.probability,
       chance: { expected: series.degreesOfFreedom },
     },
-    { id: "digit-added-spread", unit: numbers.measure.unit, value: series.addedSpread, n },
+    { id: "digit-added-spread", of, unit: numbers.measure.unit, value: series.addedSpread, n },
   ];
 }
 
 function quantities(numbers: DigitNumbers): Quantity[] {
+  const { of } = numbers;
   const unit = numbers.measure.unit;
   return [
-    { id: "digit-step", unit, value: numbers.step, n: numbers.n },
+    { id: "digit-step", of, unit, value: numbers.step, n: numbers.n },
     ...(numbers.stepSpread > 0
-      ? [{ id: "digit-step-spread", unit, value: numbers.stepSpread, n: numbers.n } satisfies Quantity]
+      ? [{ id: "digit-step-spread", of, unit, value: numbers.stepSpread, n: numbers.n } satisfies Quantity]
       : []),
-    ...(numbers.overall === null ? [] : seriesQuantities(numbers.overall, numbers)),
+    ...(numbers.overall === null ? [] : seriesQuantities(numbers.overall, numbers, of)),
   ];
 }
 
 function groups(numbers: DigitNumbers): GroupReading[] {
-  return numbers.teams.map((team) => ({
+  return toldOf(numbers.teams).map((team) => ({
     by: "team",
     label: team.label,
     n: team.n,
+    of: team.of,
     reading: team.reading,
-    quantities: team.series === null ? [] : seriesQuantities(team.series, numbers),
+    quantities: team.series === null ? [] : seriesQuantities(team.series, numbers, team.of),
     ...(team.series === null ? {} : { adjustedProbability: team.adjustedProbability }),
   }));
 }
@@ -87,9 +95,9 @@ export function digitCheck(measure: DigitMeasure): Check<DigitNumbers> {
       "rounding-variance",
       ...(measure.name === "weight" ? [] : ["measure-to-a-millimetre"]),
     ],
-    compute: ({ children }) => {
+    compute: ({ children, book }) => {
       const column = children[measure.name];
-      const found = column === null ? "few" : digitNumbers(children, column, measure);
+      const found = column === null ? "few" : digitNumbers({ children, book }, column, measure);
       if (found === "few" || found === "constant")
         return { cannotTell: message(`${common}.unknown.${found}`, { measure: measure.name }) };
       if (found.overall === null && judgeStep(found) === "expected") {

@@ -1,13 +1,21 @@
+import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Chart, Message, Reading, Table } from "../results/schema.js";
 import { common, findingKind, noticedTeams, values } from "./digit-words.js";
 import { chanceBand, type DigitNumbers, type DigitSeries } from "./digits.js";
+import { keptBackNotes, toldOf } from "./told.js";
 
-function panel(numbers: DigitNumbers, label: Message | string, series: DigitSeries, reading?: Reading) {
+function panel(
+  numbers: DigitNumbers,
+  { label, of }: { readonly label: Message | string; readonly of: GroupId },
+  series: DigitSeries,
+  reading?: Reading,
+) {
   const expected = 1 / numbers.digits.length;
   return {
     label,
     n: series.n,
+    of,
     ...(reading === undefined ? {} : { reading }),
     bars: numbers.digits.map((category, digit) => ({
       category,
@@ -25,8 +33,8 @@ export function charts(numbers: DigitNumbers, reading: Reading): Chart[] {
   const id = `${numbers.measure.name}-digits`;
   const given = values(numbers);
   const x = { label: message(`${common}.chart.digit`, given) };
-  const teams = numbers.teams.flatMap((team) =>
-    team.series === null ? [] : [panel(numbers, team.label, team.series, team.reading)],
+  const teams = toldOf(numbers.teams).flatMap((team) =>
+    team.series === null ? [] : [panel(numbers, team, team.series, team.reading)],
   );
   const whole: Chart = {
     id,
@@ -34,7 +42,7 @@ export function charts(numbers: DigitNumbers, reading: Reading): Chart[] {
     title: message(`${common}.chart.title`, given),
     alternative: message(`checks.${id}.finding.${findingKind(numbers, reading)}`, given),
     x,
-    panels: [panel(numbers, message(`${common}.chart.all`, given), overall)],
+    panels: [panel(numbers, { label: message(`${common}.chart.all`, given), of: numbers.of }, overall)],
   };
   if (teams.length < 2) return [whole];
   const alternative = noticedTeams(numbers).length > 0 ? "chart.teams-alternative" : "chart.teams-alternative-even";
@@ -80,9 +88,11 @@ export function tables(numbers: DigitNumbers): Table[] {
     adjusted,
     reading,
   ];
+  const teams = toldOf(numbers.teams);
   return [
     {
       id: `${numbers.measure.name}-digits`,
+      of: [numbers.of, ...teams.map(({ of }) => of)],
       caption: message(`${common}.table.caption`, given),
       columns: [
         column("team", "text"),
@@ -99,11 +109,11 @@ export function tables(numbers: DigitNumbers): Table[] {
       ],
       rows: [
         row(message(`${common}.table.all`), overall, overall.n, numbers.adjustedProbability, numbers.overallReading),
-        ...numbers.teams.map((team) =>
+        ...teams.map((team) =>
           row(team.label, team.series, team.n, team.series === null ? null : team.adjustedProbability, team.reading),
         ),
       ],
-      notes: [message(`${common}.table.note`, given)],
+      notes: [message(`${common}.table.note`, given), ...keptBackNotes(numbers.teams)],
     },
   ];
 }

@@ -1,17 +1,22 @@
 import type { Children } from "../derive/children.js";
-import type { MeasureColumn } from "../describe/survey.js";
+import type { CodedColumn, MeasureColumn } from "../describe/survey.js";
+import type { Subject } from "../disclosure/book.js";
+import type { GroupId } from "../results/group.js";
+
 import { isConcern } from "../results/reading.js";
 import type { Interval, Reading } from "../results/schema.js";
 import { digitNoise } from "../stats/digit-noise.js";
 import { digitPreference } from "../stats/digit-preference.js";
 import { momentsOf } from "../stats/moments.js";
 import { normalQuantile } from "../stats/normal.js";
+import type { CheckInput } from "./check.js";
 import { clusteringOf, measurementDesign } from "./clustering.js";
 import { countDigits, type DigitScale, digitOf, digitScale, digitsAreEven, tolerance } from "./digit-scale.js";
-import { type Group, groupsOf } from "./groups.js";
+import { groupsOf } from "./groups.js";
 import { adjustTogether } from "./multiplicity.js";
 import { chanceLevel, fewestChildren, mostSerious } from "./reading.js";
 import { shareInterval } from "./shares.js";
+import { partOf } from "./told.js";
 
 /** What differs between the three measures whose last digits are looked at. */
 export interface DigitMeasure {
@@ -52,6 +57,7 @@ export interface DigitSeries {
 
 export interface TeamDigits {
   readonly label: string;
+  readonly of: GroupId | null;
   readonly n: number;
   /** Null where the team has too few readings. */
   readonly series: DigitSeries | null;
@@ -60,6 +66,7 @@ export interface TeamDigits {
 }
 
 export interface DigitNumbers {
+  readonly of: GroupId;
   readonly measure: DigitMeasure;
   /** The step the column is written in. */
   readonly step: number;
@@ -168,15 +175,18 @@ function judgeSeries(series: DigitSeries, probability: number, measure: DigitMea
 
 interface TeamCounts {
   readonly label: string;
+  readonly of: GroupId | null;
   readonly n: number;
   readonly series: DigitSeries | null;
 }
 
-function countTeams(values: Float64Array, teams: readonly Group[], scale: DigitScale): TeamCounts[] {
-  return teams.map((team) => {
-    const counts = countDigits(values, team.members, scale);
+function countTeams(values: Float64Array, team: CodedColumn | null, scale: DigitScale, subject: Subject): TeamCounts[] {
+  if (team === null) return [];
+  return groupsOf(team).map((own) => {
+    const counts = countDigits(values, own.members, scale);
     const n = counts.reduce((sum, count) => sum + count, 0);
-    return { label: team.label, n, series: n < fewestChildren ? null : digitSeries(counts, scale) };
+    const of = partOf(subject, "team", team, own);
+    return { label: own.label, of, n, series: of === null ? null : digitSeries(counts, scale) };
   });
 }
 
@@ -198,7 +208,7 @@ function readDigits(overall: DigitSeries, teams: readonly TeamCounts[], measure:
 
 /** All numbers of a digit check, or why there are none: too few readings, or all of them the same. */
 export function digitNumbers(
-  children: Children,
+  { children, book }: Pick<CheckInput, "children" | "book">,
   column: MeasureColumn,
   measure: DigitMeasure,
 ): DigitNumbers | "few" | "constant" {
@@ -208,7 +218,12 @@ export function digitNumbers(
   const scale = digitScale(column.step, measure.resolution);
   const even = scale !== null && digitsAreEven(moments.standardDeviation, 10 * scale.place);
   const coarse = column.step > measure.resolution * (1 + tolerance);
+  const subject = book.subject(
+    `digits/${measure.name}`,
+    Uint8Array.from(column.values, (value) => (Number.isNaN(value) ? 0 : 1)),
+  );
   const common = {
+    of: subject.whole,
     measure,
     step: column.step,
     place: scale?.place ?? column.step,
@@ -226,7 +241,7 @@ export function digitNumbers(
     scale,
     designEffects(children, column.values, scale),
   );
-  const teams = countTeams(column.values, groupsOf(children.team), scale);
+  const teams = countTeams(column.values, children.team, scale, subject);
   return { ...common, digits: scale.labels, untestable: null, overall, ...readDigits(overall, teams, measure) };
 }
 

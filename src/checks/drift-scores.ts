@@ -87,7 +87,7 @@ function companions(children: Children): Float64Array[] {
  * scores for age, so that ages badly known do no harm. Where a fifth of the children lack an arm circumference it is not used.
  */
 function weightScores(children: Children, cells: Cells): DriftScores {
-  const weight = keptScores(children, "weight-for-height", "fixed");
+  const weight = keptScores(children, "weight-for-height");
   const inCell = (child: number) => (cells.ofChild[child] as number) >= 0;
   const all = Uint8Array.from(weight, (value, child) => (!Number.isNaN(value) && inCell(child) ? 1 : 0));
   const known = companions(children);
@@ -124,7 +124,7 @@ function aroundZero(values: Float64Array): Float64Array {
 /** The values whose trend is looked at, around 0. */
 export function driftScores(children: Children, measure: DriftMeasure): DriftScores {
   if (measure === "weight") return weightScores(children, cellsOf(children));
-  return { values: aroundZero(keptScores(children, "height-for-age", "fixed")), heldAgainstArm: false };
+  return { values: aroundZero(keptScores(children, "height-for-age")), heldAgainstArm: false };
 }
 
 /**
@@ -133,7 +133,7 @@ export function driftScores(children: Children, measure: DriftMeasure): DriftSco
  */
 export function unitPerZ(children: Children, measure: DriftMeasure): number {
   const index = measure === "weight" ? "weight-for-height" : "height-for-age";
-  const z = keptScores(children, index, "fixed");
+  const z = keptScores(children, index);
   const values = (measure === "weight" ? children.weight : children.height)?.values;
   const given = measure === "weight" ? children.standardHeight : children.ageMonths;
   if (values === undefined) return Number.NaN;

@@ -1,10 +1,13 @@
 import type { Children } from "../derive/children.js";
+import type { Subject } from "../disclosure/book.js";
+import type { GroupId } from "../results/group.js";
 import type { Reading } from "../results/schema.js";
 import { poissonUpper } from "../stats/poisson.js";
 import type { RowCodes } from "./equal-pairs.js";
 import { groupsOf } from "./groups.js";
 import type { SizeLimits } from "./reading.js";
 import { pairsOf, refine, sizesOf } from "./repeats.js";
+import { partOf } from "./told.js";
 
 /** For a team: one in ten. */
 export const teamLimits: SizeLimits = { explain: Number.MIN_VALUE, doubt: 0.1 };
@@ -18,6 +21,7 @@ export interface Pairs {
 }
 
 interface TeamRepeats extends Pairs {
+  readonly of: GroupId | null;
   readonly label: string;
   readonly n: number;
   /** Rows that repeat an earlier one of the same team. */
@@ -28,6 +32,7 @@ interface TeamRepeats extends Pairs {
 
 /** All numbers of the check. */
 export interface DuplicateRowsNumbers {
+  readonly of: GroupId;
   /** Children with sex, age, weight and height: those that can be compared. */
   readonly compared: number;
   readonly withArm: boolean;
@@ -82,13 +87,18 @@ export function teamPairs(
   { all, sexAndMonth }: RowCodes,
   everywhere: number,
   expectedInAll: number,
+  subject: Subject,
 ): Omit<TeamRepeats, "adjustedProbability" | "reading">[] {
-  const groups = groupsOf(children.team);
-  if (groups.length < 2) return [];
-  return groups.map(({ label, members }) => {
+  const { team } = children;
+  const groups = groupsOf(team);
+  if (team === null || groups.length < 2) return [];
+  return groups.map(({ label, code, members }) => {
     const own = among(all, members);
     const n = own.reduce((sum, code) => sum + (code >= 0 ? 1 : 0), 0);
     const sameAge = pairsOf(among(sexAndMonth, members));
-    return { label, n, repeats: repeatsOf(own).repeats, ...pairsAgainst(own, sameAge, everywhere, expectedInAll) };
+    const of = partOf(subject, "team", team, { code, label });
+    const pairs = pairsAgainst(own, sameAge, everywhere, expectedInAll);
+    const probability = of === null ? Number.NaN : pairs.probability;
+    return { label, of, n, repeats: repeatsOf(own).repeats, ...pairs, probability };
   });
 }

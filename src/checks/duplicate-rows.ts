@@ -19,6 +19,7 @@ import { adjustTogether } from "./multiplicity.js";
 import { mostSerious, readDeparture, readGroupsTogether, type SizeLimits } from "./reading.js";
 import { pairsOf, refine } from "./repeats.js";
 import { known } from "./shares.js";
+import { keptBackNotes, toldOf } from "./told.js";
 
 /**
  * Own judgement: any repeat beyond chance is worth opening the forms; two rows in a hundred counted twice begin to
@@ -49,8 +50,11 @@ function tableOf(numbers: DuplicateRowsNumbers): Table {
     probability,
     null,
   ];
+  const teams = toldOf(numbers.teams);
+  const survey = numbers.withinCluster === null ? [numbers.of] : [numbers.of, numbers.of];
   return {
     id: "duplicate-rows",
+    of: [...survey, ...teams.map(({ of }) => of)],
     caption: message("checks.duplicate-rows.table.caption"),
     columns: [
       column("where", "text"),
@@ -63,7 +67,7 @@ function tableOf(numbers: DuplicateRowsNumbers): Table {
     rows: [
       row("anywhere", numbers.anywhere),
       ...(numbers.withinCluster === null ? [] : [row("within-cluster", numbers.withinCluster)]),
-      ...numbers.teams.map((team) => [
+      ...teams.map((team) => [
         team.label,
         team.n,
         team.observed,
@@ -72,7 +76,7 @@ function tableOf(numbers: DuplicateRowsNumbers): Table {
         team.reading,
       ]),
     ],
-    notes: [message("checks.duplicate-rows.table.note")],
+    notes: [message("checks.duplicate-rows.table.note"), ...keptBackNotes(numbers.teams)],
   };
 }
 
@@ -82,7 +86,7 @@ export const duplicateRows: Check<DuplicateRowsNumbers> = {
   needs: ["sex", "age", "weight", "height"],
   sources: ["repeats-by-chance", "simmons-2016", "holm-1979", "benjamini-hochberg-1995"],
 
-  compute({ children }) {
+  compute({ children, book }) {
     const codes = rowCodes(children);
     const compared = codes.start.reduce((sum, code) => sum + (code >= 0 ? 1 : 0), 0);
     if (compared < 2) return { cannotTell: message("checks.who.too-few", { n: compared, least: 2 }) };
@@ -99,12 +103,17 @@ export const duplicateRows: Check<DuplicateRowsNumbers> = {
             everywhere,
             expectedInAll,
           );
-    const teams = teamPairs(children, codes, everywhere, expectedInAll);
+    const subject = book.subject(
+      "repeats",
+      Uint8Array.from(codes.start, (code) => (code >= 0 ? 1 : 0)),
+    );
+    const teams = teamPairs(children, codes, everywhere, expectedInAll, subject);
     const adjusted = adjustTogether(
       [anywhere.probability, withinCluster?.probability ?? Number.NaN],
       [teams.map((team) => team.probability)],
     );
     return {
+      of: subject.whole,
       compared,
       withArm: children.arm !== null,
       ...repeatsOf(codes.all),
@@ -122,8 +131,10 @@ export const duplicateRows: Check<DuplicateRowsNumbers> = {
   judge,
 
   quantities(numbers) {
+    const { of } = numbers;
     const quantity = (id: string, own: Pairs) => ({
       id,
+      of,
       unit: "count" as const,
       value: own.observed,
       n: numbers.compared,
@@ -131,22 +142,24 @@ export const duplicateRows: Check<DuplicateRowsNumbers> = {
       probability: own.probability,
     });
     return [
-      { id: "repeated-rows", unit: "count", value: numbers.repeats, n: numbers.compared },
-      { id: "repeated-rows-share", unit: "share", value: numbers.repeats / numbers.compared, n: numbers.compared },
+      { id: "repeated-rows", of, unit: "count", value: numbers.repeats, n: numbers.compared },
+      { id: "repeated-rows-share", of, unit: "share", value: numbers.repeats / numbers.compared, n: numbers.compared },
       quantity("equal-pairs", numbers.anywhere),
       ...(numbers.withinCluster === null ? [] : [quantity("equal-pairs-within-clusters", numbers.withinCluster)]),
     ];
   },
 
   groups: (numbers) =>
-    numbers.teams.map((team) => ({
+    toldOf(numbers.teams).map((team) => ({
       by: "team",
       label: team.label,
       n: team.n,
+      of: team.of,
       reading: team.reading,
       quantities: [
         {
           id: "equal-pairs",
+          of: team.of,
           unit: "count",
           value: team.observed,
           n: team.n,

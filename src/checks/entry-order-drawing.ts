@@ -16,12 +16,13 @@ export function chartOf(numbers: EntryOrderNumbers): Chart {
     x: { label: message("checks.entry-order.chart.axis"), unit: "share" },
     counted: message("checks.entry-order.column.forms"),
     lines: [],
-    rows: numbers.shares.map(({ kind, share, interval, n, reading }) => ({
+    rows: numbers.shares.map(({ kind, share, interval, n, reading, of }) => ({
       label: message(`checks.entry-order.kind.${kind}`),
       value: share,
       low: interval.low,
       high: interval.high,
       n,
+      of,
       reading,
     })),
   };
@@ -36,6 +37,7 @@ export function tableOf(numbers: EntryOrderNumbers): Table {
   });
   return {
     id: "entry-order",
+    of: numbers.shares.map(({ of }) => of),
     caption: message("checks.entry-order.table.caption"),
     columns: [
       column("what", "text"),

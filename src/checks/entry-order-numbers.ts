@@ -1,3 +1,4 @@
+import type { GroupId } from "../results/group.js";
 import type { Interval, Reading } from "../results/schema.js";
 import type { QuickForm } from "./entry-times.js";
 import { mostSerious, readGroupsTogether, type SizeLimits } from "./reading.js";
@@ -27,6 +28,7 @@ export const shareLimits: Readonly<Record<TimeKind, { readonly explain: Limits; 
 export const teamLimits: SizeLimits = { explain: 0.1, doubt: Number.POSITIVE_INFINITY };
 
 export interface TimeShare {
+  readonly of: GroupId;
   readonly kind: TimeKind;
   readonly n: number;
   readonly cases: number;

@@ -1,12 +1,11 @@
 /** When forms were filled in: too soon after each other, at night or on another day, the times are not those of careful measuring, or not of measuring at all. */
 
-import type { Children } from "../derive/children.js";
 import { isSentTime } from "../describe/column-names.js";
 import type { SurveySettings } from "../describe/settings.js";
 import { message } from "../results/message.js";
 import { isConcern, severity } from "../results/reading.js";
 import type { Message, Reading } from "../results/schema.js";
-import type { Check, RowToCheck } from "./check.js";
+import type { Check, CheckInput, RowToCheck } from "./check.js";
 import { clusteringOf, measurementDesign } from "./clustering.js";
 import { chartOf, drawn, tableOf } from "./entry-order-drawing.js";
 import {
@@ -23,6 +22,7 @@ import { adjustTogether } from "./multiplicity.js";
 import { fewestChildren } from "./reading.js";
 import { shareChart, shareTable, unusualLabels } from "./share-drawing.js";
 import { countGroups, groupAgainstOthers, groupShareReading, readGroups, shareInterval } from "./shares.js";
+import { toldOf } from "./told.js";
 
 /** The column of a role; empty where it has none. */
 function columnOf(settings: SurveySettings, role: string): string {
@@ -30,7 +30,11 @@ function columnOf(settings: SurveySettings, role: string): string {
   return typeof name === "string" ? name : "";
 }
 
-function sharesOf(children: Children, times: EntryTimes, sent: boolean): TimeShare[] {
+function sharesOf(
+  { children, book }: Pick<CheckInput, "children" | "book">,
+  times: EntryTimes,
+  sent: boolean,
+): TimeShare[] {
   const design = measurementDesign(children);
   const marks: readonly (readonly [TimeKind, Uint8Array, Uint8Array])[] = [
     ["quick", times.follows, times.isQuick],
@@ -43,16 +47,21 @@ function sharesOf(children: Children, times: EntryTimes, sent: boolean): TimeSha
     const cases = isCase.reduce((sum, one) => sum + one, 0);
     const interval = shareInterval(cases, n, clusteringOf(design, isCase, inDomain).designEffect);
     const share = cases / n;
-    return [{ kind, n, cases, share, interval, reading: readTimeShare(kind, share, interval) }];
+    const of = book.subject(`times/${kind}`, inDomain).whole;
+    return [{ of, kind, n, cases, share, interval, reading: readTimeShare(kind, share, interval) }];
   });
 }
 
-function teamsOf(children: Children, times: EntryTimes, sent: boolean): EntryOrderNumbers["teams"] {
+function teamsOf(
+  { children, book }: Pick<CheckInput, "children" | "book">,
+  times: EntryTimes,
+  sent: boolean,
+): EntryOrderNumbers["teams"] {
   const { isForm, isQuick, isOutside, isOtherDay } = times;
   const isCase = isForm.map((_, i) =>
     isQuick[i] === 1 || (!sent && isOutside[i] === 1) || isOtherDay[i] === 1 ? 1 : 0,
   );
-  const groups = countGroups("team", children.team, isCase, isForm);
+  const groups = countGroups("team", children.team, isCase, isForm, book.subject("times/any", isForm));
   const clustering = clusteringOf(measurementDesign(children), isCase, isForm);
   const teams = groups.map((group) => groupAgainstOthers(group, groups, clustering));
   const adjusted = adjustTogether([], [teams.map(({ probability }) => probability)]);
@@ -95,14 +104,14 @@ export const entryOrder: Check<EntryOrderNumbers> = {
     "holm-1979",
   ],
 
-  compute({ children, settings }) {
+  compute({ children, settings, book }) {
     const sent = isSentTime(columnOf(settings, "entry-time"));
     const hasDays = columnOf(settings, "interview-date") !== "" && children.interviewDay !== null;
     const times = entryTimes(children, sent, hasDays ? children.interviewDay : null);
     const forms = times.isForm.reduce((sum, one) => sum + one, 0);
     if (forms < fewestChildren)
       return { cannotTell: message("checks.entry-order.too-few", { n: forms, least: fewestChildren }) };
-    const shares = sharesOf(children, times, sent);
+    const shares = sharesOf({ children, book }, times, sent);
     if (shares.length === 0) return { cannotTell: message("checks.entry-order.only-sent") };
     return {
       forms,
@@ -111,7 +120,7 @@ export const entryOrder: Check<EntryOrderNumbers> = {
       hasDays,
       shares,
       early: times.early,
-      teams: teamsOf(children, times, sent),
+      teams: teamsOf({ children, book }, times, sent),
       quick: times.quick,
     };
   },
@@ -119,15 +128,16 @@ export const entryOrder: Check<EntryOrderNumbers> = {
   judge,
 
   quantities: (numbers) =>
-    numbers.shares.map(({ kind, share, n, interval }) => ({
+    numbers.shares.map(({ kind, share, n, interval, of }) => ({
       id: `entry-${kind}`,
+      of,
       unit: "share",
       value: share,
       n,
       interval,
     })),
 
-  groups: (numbers) => numbers.teams.map((team) => groupShareReading("entry-unusual", team)),
+  groups: (numbers) => toldOf(numbers.teams).map((team) => groupShareReading("entry-unusual", team)),
 
   say(numbers, reading) {
     const unusual = isConcern(reading);

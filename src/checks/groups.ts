@@ -5,6 +5,8 @@ import type { CodedColumn } from "../describe/survey.js";
 export interface Group {
   /** Label that may be printed. */
   readonly label: string;
+  /** Its code in the column. */
+  readonly code: number;
   readonly members: Int32Array;
 }
 
@@ -12,6 +14,6 @@ export interface Group {
 export function groupsOf(column: CodedColumn | null): Group[] {
   if (column === null) return [];
   return rowsByCode(column.codes, column.labels.length)
-    .map((own, code) => ({ label: column.publicLabels[code] ?? "", members: own }))
+    .map((own, code) => ({ label: column.publicLabels[code] ?? "", code, members: own }))
     .filter((group) => group.members.length > 0);
 }

@@ -32,6 +32,8 @@ export function completedMonths({ count, ageSource, ageMonths, birthDay, intervi
 
 /** Months that may attract ages, and the months around them that tell how many children to expect there. */
 export interface Window {
+  /** Months from one multiple to the next. */
+  readonly step: number;
   /** 1 for a multiple within the range. */
   readonly isMultiple: Uint8Array;
   /** 1 for a multiple and its neighbours, by month 0 to 59. */
@@ -55,7 +57,7 @@ export function windowOf(step: number, reach: number, from: number, to: number):
   }
   const multiples = isMultiple.reduce((sum, is) => sum + is, 0);
   const months = inWindow.reduce((sum, is) => sum + is, 0);
-  return { isMultiple, inWindow, expected: months === 0 ? Number.NaN : multiples / months, multiples };
+  return { step, isMultiple, inWindow, expected: months === 0 ? Number.NaN : multiples / months, multiples };
 }
 
 /** Marks children whose month has a mark. */

@@ -1,5 +1,6 @@
 /** Households that were planned but not reached: the families who are away or refuse are seldom like the others. */
 import type { PlannedCluster } from "../describe/sample-plan.js";
+import { noChildren } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Message, Reading } from "../results/schema.js";
 import type { CannotTell, Check } from "./check.js";
@@ -171,12 +172,12 @@ export const householdsReached: Check<HouseholdsReachedNumbers> = {
   judge,
 
   quantities: ({ overall, designEffect, inLostClusters, poor }) => [
-    { id: "households-reached", unit: "share", value: overall.share, interval: overall.interval },
-    { id: "households-planned", unit: "count", value: overall.planned },
-    { id: "households-beyond-plan", unit: "count", value: overall.beyond },
-    { id: "households-in-lost-clusters", unit: "count", value: inLostClusters },
-    { id: "clusters-half-reached", unit: "count", value: poor.count },
-    { id: "households-design-effect", unit: "ratio", value: designEffect },
+    { id: "households-reached", of: noChildren, unit: "share", value: overall.share, interval: overall.interval },
+    { id: "households-planned", of: noChildren, unit: "count", value: overall.planned },
+    { id: "households-beyond-plan", of: noChildren, unit: "count", value: overall.beyond },
+    { id: "households-in-lost-clusters", of: noChildren, unit: "count", value: inLostClusters },
+    { id: "clusters-half-reached", of: noChildren, unit: "count", value: poor.count },
+    { id: "households-design-effect", of: noChildren, unit: "ratio", value: designEffect },
   ],
 
   say(numbers, reading) {

@@ -1,10 +1,13 @@
 import { type Children, type IndexId, indexIds } from "../derive/children.js";
 import { fixedLimits } from "../derive/exclusions.js";
+import type { Subject } from "../disclosure/book.js";
+import type { GroupId } from "../results/group.js";
 import type { Interval, Reading } from "../results/schema.js";
 import { betaCumulative } from "../stats/beta.js";
 import { clopperPearson } from "../stats/binomial.js";
 import { normalCumulative, normalUpper } from "../stats/normal.js";
 import { poissonQuantile } from "../stats/poisson.js";
+import type { CheckInput } from "./check.js";
 import { clusteringOf, measurementDesign } from "./clustering.js";
 import { fewestChildren, type SizeLimits } from "./reading.js";
 import { countGroups, type GroupShare, shareInterval } from "./shares.js";
@@ -21,6 +24,7 @@ export const fewestOutside = 2;
 
 /** How many z-scores of one index lie beyond the limits. */
 export interface IndexOutside {
+  readonly of: GroupId;
   readonly index: IndexId;
   readonly n: number;
   readonly outside: number;
@@ -40,6 +44,7 @@ export interface IndexOutside {
 
 /** All numbers of the check. */
 export interface ImplausibleNumbers {
+  readonly of: GroupId;
   readonly indices: readonly IndexOutside[];
   /** Half-width of the limits around the mean. */
   readonly width: number;
@@ -55,7 +60,11 @@ function binomialUpper(cases: number, n: number, share: number): number {
 }
 
 /** One index against the fixed limits and those around its mean; null where nobody has it. */
-export function outsideOf(children: Children, index: IndexId, width: number): IndexOutside | null {
+export function outsideOf(
+  { children, book }: Pick<CheckInput, "children" | "book">,
+  index: IndexId,
+  width: number,
+): IndexOutside | null {
   const { z, outsideFixed, outsideAroundMean, centre } = children.indices[index];
   const limits = fixedLimits[index];
   let [n, outside, around] = [0, 0, 0];
@@ -70,7 +79,9 @@ export function outsideOf(children: Children, index: IndexId, width: number): In
   const mean = Number.isNaN(centre) ? 0 : centre;
   const expected = normalCumulative(limits.low - mean) + normalUpper(limits.high - mean);
   const { low, high, level } = clopperPearson(outside, n);
+  const inDomain = Uint8Array.from(z, (score) => (Number.isNaN(score) ? 0 : 1));
   return {
+    of: book.subject(`implausible/${index}`, inDomain).whole,
     index,
     n,
     outside,
@@ -87,18 +98,22 @@ export function outsideOf(children: Children, index: IndexId, width: number): In
 }
 
 /** Children beyond the limits in any index, by team. */
-export function teamsOf(children: Children, expected: number): Omit<GroupShare, "adjustedProbability" | "reading">[] {
-  const { inDomain, isOutside } = markAny(children);
+export function teamsOf(
+  children: Children,
+  expected: number,
+  { inDomain, isOutside }: ReturnType<typeof markAny>,
+  subject: Subject,
+): Omit<GroupShare, "adjustedProbability" | "reading">[] {
   const { designEffect } = clusteringOf(measurementDesign(children), isOutside, inDomain);
   const line = Math.max(expected, sizeLimits.explain);
-  return countGroups("team", children.team, isOutside, inDomain).map((group) => ({
+  return countGroups("team", children.team, isOutside, inDomain, subject).map((group) => ({
     ...group,
     share: group.n === 0 ? Number.NaN : group.cases / group.n,
     interval: shareInterval(group.cases, group.n, designEffect),
     expected,
     chance: { low: 0, high: poissonQuantile(0.95, group.n * line) / group.n },
     probability:
-      group.n < fewestChildren ? Number.NaN : binomialUpper(group.cases / designEffect, group.n / designEffect, line),
+      group.of === null ? Number.NaN : binomialUpper(group.cases / designEffect, group.n / designEffect, line),
   }));
 }
 

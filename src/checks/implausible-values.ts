@@ -17,6 +17,7 @@ import { adjustTogether } from "./multiplicity.js";
 import { fewestChildren, mostSerious, readDeparture, readGroupsTogether } from "./reading.js";
 import { type DrawnShares, findingVariant, shareChart, shareTable, unusualLabels } from "./share-drawing.js";
 import { groupReading, readGroups } from "./shares.js";
+import { toldOf } from "./told.js";
 
 /** A chance below one in ten thousand is said in words. */
 const smallestPrinted = 0.0001;
@@ -56,6 +57,7 @@ function tableOf(numbers: ImplausibleNumbers): Table {
   });
   return {
     id: "implausible-values",
+    of: numbers.indices.map(({ of }) => of),
     caption: message("checks.implausible-values.table.caption"),
     columns: [
       column("index", "text"),
@@ -98,10 +100,12 @@ export const implausibleValues: Check<ImplausibleNumbers> = {
     "benjamini-hochberg-1995",
   ],
 
-  compute({ children, settings }) {
+  compute({ children, settings, book }) {
     const width = settings.exclusions.widthAroundMean;
-    const indices = indexIds.flatMap((id) => outsideOf(children, id, width) ?? []);
-    const { inDomain, isOutside } = markAny(children);
+    const indices = indexIds.flatMap((id) => outsideOf({ children, book }, id, width) ?? []);
+    const marks = markAny(children);
+    const { inDomain, isOutside } = marks;
+    const subject = book.subject("implausible/any", inDomain);
     const scored = inDomain.reduce((sum, inside) => sum + inside, 0);
     if (indices.length === 0)
       return { cannotTell: message("checks.who.too-few", { n: scored, least: fewestChildren }) };
@@ -111,12 +115,15 @@ export const implausibleValues: Check<ImplausibleNumbers> = {
         0.5,
         indices.reduce((sum, own) => sum + own.expected, 0),
       ),
+      marks,
+      subject,
     );
     const adjusted = adjustTogether(
       indices.map((own) => own.probability),
       [teams.map((team) => team.probability)],
     );
     return {
+      of: subject.whole,
       indices: indices.map((own, i) => {
         const adjustedProbability = adjusted.overall[i] ?? Number.NaN;
         const size = own.outside < fewestOutside || own.share <= sizeLimits.explain ? 0 : own.share;
@@ -140,6 +147,7 @@ export const implausibleValues: Check<ImplausibleNumbers> = {
     return numbers.indices.flatMap((own): Quantity[] => [
       {
         id: `outside-fixed-${own.index}`,
+        of: own.of,
         unit: "share",
         value: own.share,
         n: own.n,
@@ -149,6 +157,7 @@ export const implausibleValues: Check<ImplausibleNumbers> = {
       },
       {
         id: `outside-around-mean-${own.index}`,
+        of: own.of,
         unit: "share",
         value: own.outsideAroundMean / own.n,
         n: own.n,
@@ -158,7 +167,7 @@ export const implausibleValues: Check<ImplausibleNumbers> = {
   },
 
   groups: (numbers) =>
-    numbers.teams.map((team) =>
+    toldOf(numbers.teams).map((team) =>
       groupReading(
         team,
         team.n === 0
@@ -166,6 +175,7 @@ export const implausibleValues: Check<ImplausibleNumbers> = {
           : [
               {
                 id: "any-outside-fixed",
+                of: team.of,
                 unit: "share",
                 value: team.share,
                 n: team.n,

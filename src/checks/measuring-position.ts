@@ -1,5 +1,6 @@
 /** Lying or standing: a child measured the other way is 0.7 cm longer or shorter, about a fifth of a z-score of height. */
 import type { Children } from "../derive/children.js";
+import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Interval, Reading, Table } from "../results/schema.js";
 import type { Check } from "./check.js";
@@ -15,6 +16,7 @@ import {
   readGroups,
   shareInterval,
 } from "./shares.js";
+import { toldOf } from "./told.js";
 
 /**
  * Own judgement, no published pass mark: share of children not measured the way the rule asks. The 0.7 cm conversion
@@ -27,6 +29,8 @@ const shareLimits = { explain: { share: 0.05, low: 0.02 }, doubt: { share: 0.2, 
 const teamLimits: SizeLimits = { explain: 0.05, doubt: 0.2 };
 
 export interface MeasuringPositionNumbers {
+  /** The children looked at; those with a height; those whom the other rule applies to. */
+  readonly of: { readonly looked: GroupId; readonly measured: GroupId; readonly other: GroupId };
   readonly rule: "age" | "height";
   /** Children with a height. */
   readonly measured: number;
@@ -116,7 +120,16 @@ function drawn(numbers: MeasuringPositionNumbers, reading: Reading): DrawnShares
     id: "measuring-position-teams",
     words: "checks.measuring-position.teams",
     unit: "share",
-    overall: { n, cases: wrong, share, interval, expected: none, chance: { low: none, high: none }, probability: none },
+    overall: {
+      of: numbers.of.looked,
+      n,
+      cases: wrong,
+      share,
+      interval,
+      expected: none,
+      chance: { low: none, high: none },
+      probability: none,
+    },
     reading,
     groups: numbers.teams,
     values: { count: teams.length, total: numbers.teams.length, teams, share },
@@ -127,6 +140,7 @@ function tableOf(numbers: MeasuringPositionNumbers): Table {
   const row = (id: string, value: number) => [message(`checks.measuring-position.table.${id}`), value];
   return {
     id: "measuring-position",
+    of: numbers.of.looked,
     caption: message("checks.measuring-position.table.caption"),
     columns: [
       { id: "what", label: message("checks.who.column.what"), unit: "text" },
@@ -167,17 +181,24 @@ export const measuringPosition: Check<MeasuringPositionNumbers> = {
   needs: ["height", "position"],
   sources: ["mgrs-length-height-2006", "dhs-position", "position-87-cm", "newcombe-1998", "benjamini-hochberg-1995"],
 
-  compute({ children, settings }) {
+  compute({ children, settings, book }) {
     const rule = settings.positionRule;
     const { inDomain, isWrong, counts } = mark(children, rule);
     if (counts.n < fewestChildren)
       return { cannotTell: message("checks.who.too-few", { n: counts.n, least: fewestChildren }) };
     const clustering = clusteringOf(measurementDesign(children), isWrong, inDomain);
-    const other = mark(children, rule === "age" ? "height" : "age").counts;
-    const counted = countGroups("team", children.team, isWrong, inDomain);
+    const { counts: other, inDomain: others } = mark(children, rule === "age" ? "height" : "age");
+    const subject = book.subject("position", inDomain);
+    const measured = Uint8Array.from(children.height?.values ?? [], (height) => (Number.isNaN(height) ? 0 : 1));
+    const counted = countGroups("team", children.team, isWrong, inDomain, subject);
     const groups = counted.map((group) => groupAgainstOthers(group, counted, clustering));
     const adjusted = adjustTogether([], [groups.map((group) => group.probability)]);
     return {
+      of: {
+        looked: subject.whole,
+        measured: book.subject("position/recorded", measured).whole,
+        other: book.subject("position/other-rule", others).whole,
+      },
       rule,
       ...countMeasured(children),
       ...counts,
@@ -193,19 +214,19 @@ export const measuringPosition: Check<MeasuringPositionNumbers> = {
   judge,
 
   quantities(numbers) {
-    const { n, measured } = numbers;
+    const { n, measured, of } = numbers;
     return [
-      { id: "other-position", unit: "share", value: numbers.share, n, interval: numbers.interval },
-      { id: "position-recorded", unit: "share", value: numbers.recorded / measured, n: measured },
-      { id: "height-converted", unit: "share", value: numbers.converted / measured, n: measured },
+      { id: "other-position", of: of.looked, unit: "share", value: numbers.share, n, interval: numbers.interval },
+      { id: "position-recorded", of: of.measured, unit: "share", value: numbers.recorded / measured, n: measured },
+      { id: "height-converted", of: of.measured, unit: "share", value: numbers.converted / measured, n: measured },
       ...(Number.isNaN(numbers.otherRuleShare)
         ? []
-        : [{ id: "other-position-other-rule", unit: "share" as const, value: numbers.otherRuleShare }]),
-      { id: "position-design-effect", unit: "ratio", value: numbers.clustering.designEffect },
+        : [{ id: "other-position-other-rule", of: of.other, unit: "share" as const, value: numbers.otherRuleShare }]),
+      { id: "position-design-effect", of: of.looked, unit: "ratio", value: numbers.clustering.designEffect },
     ];
   },
 
-  groups: (numbers) => numbers.teams.map((team) => groupShareReading("other-position", team)),
+  groups: (numbers) => toldOf(numbers.teams).map((team) => groupShareReading("other-position", team)),
 
   say(numbers, reading) {
     const teams = unusualLabels(numbers.teams);

@@ -17,12 +17,13 @@ export function chartOf(numbers: MissingValuesNumbers): Chart {
     }),
     x: { label: message("checks.missing-values.chart.axis"), unit: "share" },
     lines: [],
-    rows: numbers.roles.map(({ role, share, interval, n, reading, needed }) => ({
+    rows: numbers.roles.map(({ role, share, interval, n, reading, needed, of }) => ({
       label: message(`checks.missing-values.role.${role}`),
       value: share,
       low: interval.low,
       high: interval.high,
       n,
+      of,
       ...(needed ? { reading } : {}),
     })),
   };
@@ -59,6 +60,7 @@ export function tableOf(numbers: MissingValuesNumbers): Table {
       interval.high,
       needed ? reading : null,
     ]),
+    of: numbers.roles.map(({ of }) => of),
     notes: [message("checks.missing-values.table.note")],
   };
 }
@@ -72,6 +74,7 @@ export function readyTable(numbers: MissingValuesNumbers): Table {
   });
   return {
     id: "complete-for-index",
+    of: numbers.ready.map(({ of }) => of),
     caption: message("checks.missing-values.ready.caption"),
     columns: [
       column("index", "text"),

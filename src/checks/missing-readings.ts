@@ -1,3 +1,4 @@
+import type { GroupId } from "../results/group.js";
 import type { Interval, Reading } from "../results/schema.js";
 import type { GapDifference } from "./gap-differences.js";
 import { mostSerious, readGroupsTogether, type SizeLimits } from "./reading.js";
@@ -15,6 +16,7 @@ export const differenceLimits: SizeLimits = { explain: 0.05, doubt: 0.15 };
 
 /** A share of the children with its interval. */
 export interface CountedShare {
+  readonly of: GroupId;
   readonly n: number;
   readonly cases: number;
   readonly share: number;

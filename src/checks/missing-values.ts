@@ -22,6 +22,7 @@ import { adjustTogether } from "./multiplicity.js";
 import { fewestChildren, readDeparture } from "./reading.js";
 import { shareChart, shareTable, unusualLabels } from "./share-drawing.js";
 import { countGroups, groupAgainstOthers, groupShareReading, readGroups, shareInterval } from "./shares.js";
+import { toldOf } from "./told.js";
 
 function variantOf(numbers: MissingValuesNumbers, reading: Reading): string {
   if (reading === "expected" || reading === "unknown") return reading;
@@ -36,14 +37,15 @@ export const missingValues: Check<MissingValuesNumbers> = {
   needs: [],
   sources: ["newcombe-1998", "rao-scott-1984", "dhs-small-numbers", "benjamini-hochberg-1995", "holm-1979"],
 
-  compute({ children }) {
+  compute({ children, book }) {
     if (children.count < fewestChildren)
       return { cannotTell: message("checks.who.too-few", { n: children.count, least: fewestChildren }) };
     const design = measurementDesign(children);
-    const counted = ({ isCase, inDomain }: Gaps): CountedShare => {
+    const counted = (what: string, { isCase, inDomain }: Gaps): CountedShare => {
       const n = inDomain.reduce((sum, inside) => sum + inside, 0);
       const cases = isCase.reduce((sum, missing) => sum + missing, 0);
       return {
+        of: book.subject(`missing/${what}`, inDomain).whole,
         n,
         cases,
         share: cases / n,
@@ -51,12 +53,18 @@ export const missingValues: Check<MissingValuesNumbers> = {
       };
     };
     const roles = gapsByRole(children).flatMap(({ role, needed, gaps, setAside }) => {
-      const share = counted(gaps);
+      const share = counted(role, gaps);
       return share.n === 0 ? [] : [{ role, needed, setAside, ...share, reading: readShare(share) }];
     });
     const any = lacksSomethingNeeded(children);
     const differences = gapDifferences(children, lacksMeasure(children));
-    const groups = countGroups("team", children.team, any.isCase, any.inDomain);
+    const groups = countGroups(
+      "team",
+      children.team,
+      any.isCase,
+      any.inDomain,
+      book.subject("missing/any", any.inDomain),
+    );
     const clustering = clusteringOf(design, any.isCase, any.inDomain);
     const teams = groups.map((group) => groupAgainstOthers(group, groups, clustering));
     const adjusted = adjustTogether(
@@ -66,9 +74,9 @@ export const missingValues: Check<MissingValuesNumbers> = {
     return {
       children: children.count,
       roles,
-      any: counted(any),
+      any: counted("any", any),
       ready: readyByIndex(children).flatMap(({ index, gaps }) => {
-        const share = counted(gaps);
+        const share = counted(index, gaps);
         return share.n === 0 ? [] : [{ index, ...share }];
       }),
       differences: differences.map((difference, i) => {
@@ -87,16 +95,25 @@ export const missingValues: Check<MissingValuesNumbers> = {
 
   quantities(numbers) {
     return [
-      ...numbers.roles.map(({ role, share, n, interval }) => ({
+      ...numbers.roles.map(({ role, share, n, interval, of }) => ({
         id: `missing-${role}`,
+        of,
         unit: "share" as const,
         value: share,
         n,
         interval,
       })),
-      { id: "missing-any", unit: "share", value: numbers.any.share, n: numbers.any.n, interval: numbers.any.interval },
-      ...numbers.ready.map(({ index, share, n, interval }) => ({
+      {
+        id: "missing-any",
+        of: numbers.any.of,
+        unit: "share",
+        value: numbers.any.share,
+        n: numbers.any.n,
+        interval: numbers.any.interval,
+      },
+      ...numbers.ready.map(({ index, share, n, interval, of }) => ({
         id: `complete-for-${index}`,
+        of,
         unit: "share" as const,
         value: share,
         n,
@@ -105,7 +122,7 @@ export const missingValues: Check<MissingValuesNumbers> = {
     ];
   },
 
-  groups: (numbers) => numbers.teams.map((team) => groupShareReading("missing-any", team)),
+  groups: (numbers) => toldOf(numbers.teams).map((team) => groupShareReading("missing-any", team)),
 
   say(numbers, reading) {
     const worst = worstOf(numbers);

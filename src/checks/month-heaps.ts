@@ -1,5 +1,8 @@
 import type { Children } from "../derive/children.js";
+import { expendable, type Subject } from "../disclosure/book.js";
+import type { GroupId } from "../results/group.js";
 import { type BirthDays, sameDayOfMonth, sameDayShare } from "./birth-days.js";
+import type { CheckInput } from "./check.js";
 import { type Clustering, clusteringOf, measurementDesign } from "./clustering.js";
 import { type AgeExpectation, expectedAgeShares } from "./expected-ages.js";
 import { excessOf, type MyersOfMonths, markChildren, type Window } from "./heaping.js";
@@ -15,6 +18,7 @@ import {
 
 /** Ages on multiples of 12 or 6 months, against the months around them. */
 export interface Heap {
+  readonly subject: Subject;
   readonly window: Window;
   readonly clustering: Clustering;
   /** Share of the children of the window that stand on a multiple. */
@@ -51,11 +55,14 @@ export interface MonthBar {
 
 /** Whole years among children whose age comes from one source. */
 export interface SourceShare {
+  readonly of: GroupId;
   readonly id: "dates" | "months";
   readonly tested: ShareAgainst;
 }
 
 export interface AgeHeapingNumbers {
+  /** The children of 6-59 months; those of all ages in the picture; those of 9-56 months; those with a birth date. */
+  readonly of: { readonly ages: GroupId; readonly bars: GroupId; readonly centred: GroupId };
   readonly n: number;
   readonly fromDates: number;
   readonly fromMonths: number;
@@ -65,7 +72,7 @@ export interface AgeHeapingNumbers {
   readonly whippleOfMonths: ShareAgainst | null;
   readonly myers: MyersOfMonths;
   readonly birthDays: BirthDays | null;
-  readonly sameDay: ShareAgainst | null;
+  readonly sameDay: (ShareAgainst & { readonly of: GroupId }) | null;
   /** Of whole years, half years, birth days, same day. */
   readonly adjusted: readonly number[];
   readonly groups: readonly HeapedGroup[];
@@ -83,12 +90,18 @@ export function ratioOf(share: number, expected: number): number {
   return (share * (1 - expected)) / ((1 - share) * expected);
 }
 
-export function heapOf(children: Children, months: Float64Array, window: Window, n: number, range: number): Heap {
+export function heapOf(
+  { children, book }: Pick<CheckInput, "children" | "book">,
+  months: Float64Array,
+  window: Window,
+  { n, range }: { readonly n: number; readonly range: number },
+): Heap {
   const isCase = markChildren(months, window.isMultiple);
   const inDomain = markChildren(months, window.inWindow);
   const clustering = clusteringOf(measurementDesign(children), isCase, inDomain);
   const tested = shareAgainst(count(isCase), count(inDomain), window.expected, clustering);
   return {
+    subject: book.subject(`age-heaping/${window.step}`, inDomain),
     window,
     clustering,
     tested,
@@ -106,13 +119,14 @@ export function groupsBy(
   heaps: readonly [Heap, Heap],
 ): TestedGroup[] {
   const aged = Uint8Array.from(months, (month) => (month >= 6 && month < 60 ? 1 : 0));
-  const sizes = countGroups(by, column, aged, aged);
+  const sizes = countGroups(by, column, aged, aged, heaps[0].subject);
   const [years, halves] = heaps.map((heap) =>
     countGroups(
       by,
       column,
       markChildren(months, heap.window.isMultiple),
       markChildren(months, heap.window.inWindow),
+      heap.subject,
     ).map((group, i) => ({
       ...groupAgainst(group, heap.window.expected, heap.clustering),
       on: heap === heaps[0] ? "years" : "half-years",
@@ -124,6 +138,7 @@ export function groupsBy(
     const half = halves[i] ?? group;
     return {
       ...group,
+      of: half.of === null ? null : group.of,
       probability: Math.min(1, 2 * Math.min(group.probability, half.probability)),
       excess: Math.max(group.excess, half.excess),
       ...(half.ratio > group.ratio ? { on: half.on, ratio: half.ratio } : {}),
@@ -152,7 +167,11 @@ export function barsOf(months: Float64Array, from: number, to: number, expectati
   });
 }
 
-export function sourceShares(children: Children, months: Float64Array, years: Heap): SourceShare[] {
+export function sourceShares(
+  { children, book }: Pick<CheckInput, "children" | "book">,
+  months: Float64Array,
+  years: Heap,
+): SourceShare[] {
   return (
     [
       [1, "dates"],
@@ -160,11 +179,13 @@ export function sourceShares(children: Children, months: Float64Array, years: He
     ] as const
   ).flatMap(([code, id]) => {
     const own = months.map((month, i) => (children.ageSource[i] === code ? month : Number.NaN));
-    const n = count(markChildren(own, years.window.inWindow));
+    const inDomain = markChildren(own, years.window.inWindow);
+    const n = count(inDomain);
     if (n < fewestChildren) return [];
     return [
       {
         id,
+        of: book.group(`age-heaping/${years.window.step}`, inDomain, `ages from ${id}`, expendable.check),
         tested: shareAgainst(
           count(markChildren(own, years.window.isMultiple)),
           n,
@@ -176,8 +197,9 @@ export function sourceShares(children: Children, months: Float64Array, years: He
   });
 }
 
-export function sameDayOf(children: Children): ShareAgainst | null {
+export function sameDayOf({ children, book }: Pick<CheckInput, "children" | "book">): AgeHeapingNumbers["sameDay"] {
   const { isSame, inDomain } = sameDayOfMonth(children);
   if (count(inDomain) < fewestChildren) return null;
-  return sameDayShare(isSame, inDomain, clusteringOf(measurementDesign(children), isSame, inDomain));
+  const tested = sameDayShare(isSame, inDomain, clusteringOf(measurementDesign(children), isSame, inDomain));
+  return { ...tested, of: book.subject("age-heaping/visit-day", inDomain).whole };
 }

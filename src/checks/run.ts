@@ -1,11 +1,11 @@
 import type { Children } from "../derive/children.js";
 import { indexIds } from "../derive/children.js";
 import type { SurveySettings } from "../describe/settings.js";
+import { bookOf } from "../disclosure/book.js";
 import { message } from "../results/message.js";
 import type { CheckResult, Message } from "../results/schema.js";
 import { seedFor } from "../stats/random.js";
 import type { CannotTell, Check, CheckInput, Need, RowToCheck } from "./check.js";
-import { withoutSmallGroups } from "./small-groups.js";
 
 /** A check of any kind of numbers: the list of checks holds them side by side. */
 // biome-ignore lint/suspicious/noExplicitAny: each check keeps its own Numbers type; only the runner sees them mixed.
@@ -69,7 +69,7 @@ export function runCheck(check: AnyCheck, children: Children, settings: SurveySe
   if (missing !== undefined) {
     return unknownResult(check, message("checks.unknown.needs", { need: message(`needs.${missing}`) }));
   }
-  const input: CheckInput = { children, settings, seed: seedFor(settings.seed, check.id) };
+  const input: CheckInput = { children, settings, seed: seedFor(settings.seed, check.id), book: bookOf(children) };
   try {
     const numbers = check.compute(input);
     if (isCannotTell(numbers)) return unknownResult(check, numbers.cannotTell);
@@ -77,7 +77,7 @@ export function runCheck(check: AnyCheck, children: Children, settings: SurveySe
     const said = check.say(numbers, reading);
     const rows = check.rows?.(numbers, input) ?? [];
     return {
-      result: withoutSmallGroups({
+      result: {
         id: check.id,
         section: check.section,
         reading,
@@ -92,7 +92,7 @@ export function runCheck(check: AnyCheck, children: Children, settings: SurveySe
         charts: [...(check.charts?.(numbers, reading) ?? [])],
         tables: [...(check.tables?.(numbers) ?? [])],
         rowsToCheck: rows.length,
-      }),
+      },
       rows,
     };
   } catch (error) {

@@ -1,4 +1,6 @@
 /** Boys and girls: a survey that counts many more of one than the population has may have missed children when listing. */
+
+import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Reading } from "../results/schema.js";
 import type { Check } from "./check.js";
@@ -18,6 +20,7 @@ import {
   shareAgainst,
   shareQuantity,
 } from "./shares.js";
+import { toldOf } from "./told.js";
 
 /**
  * Own judgement, no published pass mark: the share of boys away from the expected one. Three points in a hundred (a
@@ -27,6 +30,8 @@ import {
 const sizeLimits: SizeLimits = { explain: 0.03, doubt: 0.08 };
 
 export interface SexBalanceNumbers {
+  /** The children of known sex. */
+  readonly of: GroupId;
   readonly boys: number;
   readonly girls: number;
   readonly sexUnknown: number;
@@ -53,7 +58,7 @@ function drawn(numbers: SexBalanceNumbers, reading: Reading): DrawnShares {
     words: "checks.sex-balance.teams",
     unit: "ratio",
     show: ratioOf,
-    overall: numbers.share,
+    overall: { ...numbers.share, of: numbers.of },
     reading,
     groups: numbers.teams,
     values: {
@@ -78,7 +83,7 @@ export const sexBalance: Check<SexBalanceNumbers> = {
     "dhs-small-numbers",
   ],
 
-  compute({ children, settings }) {
+  compute({ children, settings, book }) {
     const inDomain = Uint8Array.from(children.sex, (code) => (code === 0 ? 0 : 1));
     const isBoy = Uint8Array.from(children.sex, (code) => (code === 1 ? 1 : 0));
     const n = inDomain.reduce((sum, inside) => sum + inside, 0);
@@ -87,12 +92,14 @@ export const sexBalance: Check<SexBalanceNumbers> = {
     const expectedRatio = settings.expectations.boysPerGirl;
     const expected = expectedRatio / (1 + expectedRatio);
     const clustering = clusteringOf(measurementDesign(children), isBoy, inDomain);
+    const subject = book.subject("sex", inDomain);
     const share = shareAgainst(boys, n, expected, clustering);
-    const groups = countGroups("team", children.team, isBoy, inDomain).map((group) =>
+    const groups = countGroups("team", children.team, isBoy, inDomain, subject).map((group) =>
       groupAgainst(group, expected, clustering),
     );
     const adjusted = adjustTogether([share.probability], [groups.map((group) => group.probability)]);
     return {
+      of: subject.whole,
       boys,
       girls: n - boys,
       sexUnknown: children.count - n,
@@ -107,18 +114,19 @@ export const sexBalance: Check<SexBalanceNumbers> = {
   judge,
 
   quantities(numbers) {
-    const { share } = numbers;
+    const { share, of, expectedRatio } = numbers;
     const noGirl = message("checks.sex-balance.no-girl");
     return [
-      ratioQuantity("boys-per-girl", share, numbers.expectedRatio, noGirl),
-      shareQuantity("share-of-boys", share),
-      { id: "boys", unit: "count", value: numbers.boys },
-      { id: "girls", unit: "count", value: numbers.girls },
-      { id: "sex-balance-design-effect", unit: "ratio", value: numbers.clustering.designEffect },
+      ratioQuantity("boys-per-girl", share, of, { expectedRatio, noOther: noGirl }),
+      shareQuantity("share-of-boys", share, of),
+      { id: "boys", of, unit: "count", value: numbers.boys },
+      { id: "girls", of, unit: "count", value: numbers.girls },
+      { id: "sex-balance-design-effect", of, unit: "ratio", value: numbers.clustering.designEffect },
     ];
   },
 
-  groups: (numbers) => numbers.teams.map((team) => groupReading(team, [shareQuantity("share-of-boys", team)])),
+  groups: (numbers) =>
+    toldOf(numbers.teams).map((team) => groupReading(team, [shareQuantity("share-of-boys", team, team.of)])),
 
   say(numbers, reading) {
     const { share, expectedRatio, boys, girls } = numbers;

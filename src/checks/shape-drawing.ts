@@ -1,22 +1,24 @@
 import { message } from "../results/message.js";
 import type { Chart, Table } from "../results/schema.js";
 import { finding, noticedTeams, type ShapeNumbers } from "./shape-words.js";
+import { toldOf } from "./told.js";
 
 /** The distributions of all indices, and of each team. */
 export function charts(numbers: ShapeNumbers): Chart[] {
-  const teams = numbers.teams.flatMap(({ label, n, moments, bins }) =>
+  const teams = toldOf(numbers.teams).flatMap(({ label, of, n, moments, bins }) =>
     moments === null
       ? []
-      : [{ label, n, mean: moments.mean, standardDeviation: moments.standardDeviation, bins: [...bins] }],
+      : [{ label, of, n, mean: moments.mean, standardDeviation: moments.standardDeviation, bins: [...bins] }],
   );
   const whole: Chart = {
     id: "shape",
     kind: "z-distribution",
     title: message("checks.shape.chart.title"),
     alternative: finding(numbers),
-    panels: numbers.indices.map(({ index, moments, bins }) => ({
+    panels: numbers.indices.map(({ index, of, moments, bins }) => ({
       label: message(`index.${index}`),
       n: moments.n,
+      of,
       mean: moments.mean,
       standardDeviation: moments.standardDeviation,
       bins: [...bins],
@@ -49,6 +51,7 @@ export function tables(numbers: ShapeNumbers): Table[] {
   return [
     {
       id: "shape",
+      of: numbers.indices.map(({ of }) => of),
       caption: message("checks.shape.table.caption"),
       columns: [
         column("index", "text"),

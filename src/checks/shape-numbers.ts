@@ -1,13 +1,16 @@
 import type { Children, IndexId } from "../derive/children.js";
+import type { GroupId } from "../results/group.js";
 import type { Message } from "../results/schema.js";
 import { bootstrapShape, type ShapeLimits } from "../stats/cluster-bootstrap.js";
 import { benjaminiHochberg } from "../stats/false-discovery.js";
 import { type Moments, momentsOf } from "../stats/moments.js";
 import { andersonDarling, dagostinoPearson } from "../stats/normality.js";
 import { seedFor } from "../stats/random.js";
+import type { CheckInput } from "./check.js";
 import { groupsOf } from "./groups.js";
-import { countKnown, keptScores } from "./kept-scores.js";
+import { countKnown, keptScores, knownIn } from "./kept-scores.js";
 import { chanceLevel } from "./reading.js";
+import { partOf } from "./told.js";
 import { clustersTooFew, fullest, tooLittle } from "./too-little.js";
 import { unweightedDesign } from "./unweighted-design.js";
 
@@ -21,6 +24,7 @@ type ShapeReading = "expected" | "explain" | "doubt";
 
 /** The shape of one index's z-scores after the fixed limits. */
 export interface IndexShape {
+  readonly of: GroupId;
   readonly index: IndexId;
   readonly moments: Moments;
   readonly limits: ShapeLimits;
@@ -31,6 +35,7 @@ export interface IndexShape {
 
 /** Weight-for-height of one team. */
 export interface TeamShape {
+  readonly of: GroupId | null;
   readonly label: string;
   readonly n: number;
   /** Null where the team has too few children. */
@@ -51,6 +56,22 @@ const kurtosisDoubt = { low: 1.5, high: 6 } as const;
 /** 400 repeats are enough for limits read to one decimal; fewer where very many clusters make each dear, and limits narrow. */
 const repeatsFor = (clusters: number): number => Math.round(Math.max(100, Math.min(400, 400_000 / clusters)));
 
+/** Own rule: the outermost bins hold at least so many children, so that no bin's edge tells one child's z-score. */
+const fewestInTail = 5;
+
+/** Bins without thin tails: what lies beyond is counted in the outermost that holds enough. */
+function tailsPooled(bins: readonly Bin[]): Bin[] {
+  const pooled = [...bins];
+  const join = (at: number, beside: number): void => {
+    const [outer, inner] = [pooled[at] as Bin, pooled[beside] as Bin];
+    pooled[beside] = { ...inner, count: inner.count + outer.count };
+    pooled.splice(at, 1);
+  };
+  while (pooled.length > 1 && (pooled[0] as Bin).count < fewestInTail) join(0, 1);
+  while (pooled.length > 1 && (pooled.at(-1) as Bin).count < fewestInTail) join(pooled.length - 1, pooled.length - 2);
+  return pooled;
+}
+
 /** Half-z bins, the width that shows a heap or a gap at 900 children without noise: judgement. */
 function binsOf(values: Float64Array): Bin[] {
   const counts = new Map<number, number>();
@@ -62,11 +83,13 @@ function binsOf(values: Float64Array): Bin[] {
   if (counts.size === 0) return [];
   const first = Math.min(...counts.keys());
   const last = Math.max(...counts.keys());
-  return Array.from({ length: last - first + 1 }, (_, i) => ({
-    from: (first + i) / 2,
-    to: (first + i + 1) / 2,
-    count: counts.get(first + i) ?? 0,
-  }));
+  return tailsPooled(
+    Array.from({ length: last - first + 1 }, (_, i) => ({
+      from: (first + i) / 2,
+      to: (first + i + 1) / 2,
+      count: counts.get(first + i) ?? 0,
+    })),
+  );
 }
 
 /** Effect size first: the whole interval must lie beyond the guide values. Kurtosis here is Pearson's, excess + 3. */
@@ -85,15 +108,15 @@ const indices: readonly IndexId[] = ["weight-for-height", "height-for-age", "wei
 
 /** Why no index could be read, told of the index with the most z-scores. */
 export function whyNoShape(children: Children): Message {
-  const scores = fullest(indices.map((index) => keptScores(children, index, "fixed")));
+  const scores = fullest(indices.map((index) => keptScores(children, index)));
   return tooLittle(scores, fewestForShape) ?? clustersTooFew(scores, unweightedDesign(children));
 }
 
 /** Every index with enough children, in the order of interest. */
-export function indexShapes(children: Children, seed: number): IndexShape[] {
+export function indexShapes({ children, book, seed }: Omit<CheckInput, "settings">): IndexShape[] {
   const { cluster, clusterCount } = unweightedDesign(children);
   return indices.flatMap((index) => {
-    const values = keptScores(children, index, "fixed");
+    const values = keptScores(children, index);
     const moments = momentsOf(values);
     if (tooLittle(values, fewestForShape) !== null || Number.isNaN(moments.excessKurtosis)) return [];
     const limits = bootstrapShape(values, cluster, clusterCount, repeatsFor(clusterCount), seedFor(seed, index));
@@ -101,6 +124,7 @@ export function indexShapes(children: Children, seed: number): IndexShape[] {
     const test = andersonDarling(values);
     return [
       {
+        of: book.subject(`z/${index}`, knownIn(values), { aboutHealth: true }).whole,
         index,
         moments,
         limits,
@@ -121,26 +145,34 @@ function teamShape(values: Float64Array, seed: number) {
   return { moments, limits, probability: dagostinoPearson(values).probability };
 }
 
+/** A team that nothing may be told of. */
+const untold = { moments: null, limits: null, probability: Number.NaN };
+
 /**
  * Weight-for-height by team. The D'Agostino-Pearson test, with false discoveries controlled, says what chance alone gives at
  * the team's n; only a shape whose whole interval lies beyond the guide values is read, so that one far-off child does not
  * make a team unusual.
  */
-export function teamShapes(children: Children, seed: number): TeamShape[] {
-  const values = keptScores(children, "weight-for-height", "fixed");
-  const teams = groupsOf(children.team).map(({ label, members }, place) => {
-    const own = Float64Array.from(members, (child) => values[child] as number);
-    return { label, n: countKnown(own), bins: binsOf(own), ...teamShape(own, seedFor(seed, `team/${place}`)) };
+export function teamShapes({ children, book, seed }: Omit<CheckInput, "settings">): TeamShape[] {
+  const values = keptScores(children, "weight-for-height");
+  const { team: column } = children;
+  const subject = book.subject("z/weight-for-height", knownIn(values), { aboutHealth: true });
+  const teams = groupsOf(column).map((group, place) => {
+    const own = Float64Array.from(group.members, (child) => values[child] as number);
+    const of = column === null ? null : partOf(subject, "team", column, group);
+    const found = of === null ? untold : teamShape(own, seedFor(seed, `team/${place}`));
+    return { label: group.label, of, n: countKnown(own), bins: binsOf(own), ...found };
   });
   const adjusted = benjaminiHochberg(teams.map((team) => team.probability));
-  return teams.map(({ label, n, moments, limits, bins }, place) => {
+  return teams.map(({ label, of, n, moments, limits, bins }, place) => {
     const adjustedProbability = adjusted[place] ?? Number.NaN;
-    if (limits === null) return { label, n, moments, bins, adjustedProbability, reading: "unknown" };
+    if (limits === null) return { label, of, n, moments, bins, adjustedProbability, reading: "unknown" };
     const size = judgeShape(limits);
     const doubt = size === "doubt" && adjustedProbability < chanceLevel.doubt;
     const explain = size !== "expected" && adjustedProbability < chanceLevel.explain;
     return {
       label,
+      of,
       n,
       moments,
       bins,

@@ -3,6 +3,7 @@ import type { Check } from "./check.js";
 import { charts, tables } from "./shape-drawing.js";
 import { indexShapes, teamShapes, whyNoShape } from "./shape-numbers.js";
 import { noticedTeams, type ShapeNumbers, say } from "./shape-words.js";
+import { toldOf } from "./told.js";
 
 function judge(numbers: ShapeNumbers): Reading {
   const readings = numbers.indices.map((one) => one.reading);
@@ -18,6 +19,7 @@ function quantities(numbers: ShapeNumbers): Quantity[] {
     return [
       {
         id: `skewness-${one.index}`,
+        of: one.of,
         unit: "index",
         value: moments.skewness,
         n: moments.n,
@@ -26,6 +28,7 @@ function quantities(numbers: ShapeNumbers): Quantity[] {
       },
       {
         id: `excess-kurtosis-${one.index}`,
+        of: one.of,
         unit: "index",
         value: moments.excessKurtosis,
         n: moments.n,
@@ -35,6 +38,7 @@ function quantities(numbers: ShapeNumbers): Quantity[] {
       // 5 % point of the adjusted statistic, 0.752: Stephens 1986, table 4.9, from memory.
       {
         id: `anderson-darling-${one.index}`,
+        of: one.of,
         unit: "statistic",
         value: one.andersonDarling.adjusted,
         n: moments.n,
@@ -46,10 +50,11 @@ function quantities(numbers: ShapeNumbers): Quantity[] {
 }
 
 function groups(numbers: ShapeNumbers): GroupReading[] {
-  return numbers.teams.map((team) => ({
+  return toldOf(numbers.teams).map((team) => ({
     by: "team",
     label: team.label,
     n: team.n,
+    of: team.of,
     reading: team.reading,
     quantities:
       team.moments === null
@@ -57,6 +62,7 @@ function groups(numbers: ShapeNumbers): GroupReading[] {
         : [
             {
               id: "skewness-weight-for-height",
+              of: team.of,
               unit: "index",
               value: team.moments.skewness,
               n: team.n,
@@ -64,6 +70,7 @@ function groups(numbers: ShapeNumbers): GroupReading[] {
             },
             {
               id: "excess-kurtosis-weight-for-height",
+              of: team.of,
               unit: "index",
               value: team.moments.excessKurtosis,
               n: team.n,
@@ -97,10 +104,10 @@ export const shape: Check<ShapeNumbers> = {
     "bilukha-2020",
     "frison-2016",
   ],
-  compute: ({ children, seed }) => {
-    const indices = indexShapes(children, seed);
+  compute: ({ children, seed, book }) => {
+    const indices = indexShapes({ children, seed, book });
     if (indices.length === 0) return { cannotTell: whyNoShape(children) };
-    return { indices, teams: teamShapes(children, seed) };
+    return { indices, teams: teamShapes({ children, seed, book }) };
   },
   judge,
   quantities,

@@ -1,8 +1,10 @@
+import type { GroupId } from "../results/group.js";
 import { groupName } from "../results/group-name.js";
 import { message } from "../results/message.js";
 import { isConcern } from "../results/reading.js";
 import type { Chart, Message, Reading, Table, TableCell, Unit } from "../results/schema.js";
 import type { GroupShare, ShareAgainst } from "./shares.js";
+import { keptBackNotes, toldOf } from "./told.js";
 
 /** How shares of a whole and its groups are drawn: the same numbers as a chart of intervals and as a table. */
 export interface DrawnShares {
@@ -13,7 +15,7 @@ export interface DrawnShares {
   /** Turns a share into what is shown, for example boys per girl; the share itself by default. */
   readonly show?: (share: number) => number;
   /** The whole survey; null when only groups are shown. */
-  readonly overall: ShareAgainst | null;
+  readonly overall: (ShareAgainst & { readonly of: GroupId }) | null;
   readonly reading: Reading;
   readonly groups: readonly GroupShare[];
   /** Values for the alternative text. */
@@ -30,13 +32,19 @@ function finite(value: number): number | null {
 /** The chart of a share by group with its interval; groups of 25 to 49 children are marked. */
 export function shareChart(drawn: DrawnShares): Chart {
   const show = drawn.show ?? ((share: number) => share);
-  const row = (label: Message | string, group: Message, tested: ShareAgainst, reading: Reading) => ({
+  const row = (
+    label: Message | string,
+    group: Message,
+    tested: ShareAgainst & { readonly of: GroupId },
+    reading: Reading,
+  ) => ({
     group,
     label,
     value: finite(show(tested.share)),
     low: finite(show(tested.interval.low)),
     high: finite(show(tested.interval.high)),
     n: tested.n,
+    of: tested.of,
     reading,
     marked: tested.n < 50,
   });
@@ -54,7 +62,9 @@ export function shareChart(drawn: DrawnShares): Chart {
     lines: drawn.line === undefined ? [] : [{ at: drawn.line, label: message(`${drawn.words}.expected`) }],
     rows: [
       ...whole,
-      ...drawn.groups.map((group) => row(groupName(group), message(`checks.who.by.${group.by}`), group, group.reading)),
+      ...toldOf(drawn.groups).map((group) =>
+        row(groupName(group), message(`checks.who.by.${group.by}`), group, group.reading),
+      ),
     ],
   };
 }
@@ -86,6 +96,7 @@ export function shareTable(drawn: DrawnShares): Table {
             drawn.reading,
           ],
         ];
+  const groups = toldOf(drawn.groups);
   return {
     id: drawn.id,
     caption: message(`${drawn.words}.caption`),
@@ -102,7 +113,7 @@ export function shareTable(drawn: DrawnShares): Table {
     ],
     rows: [
       ...whole,
-      ...drawn.groups.map((group) => [
+      ...groups.map((group) => [
         message(`checks.who.by.${group.by}`),
         groupName(group),
         ...cells(group),
@@ -110,7 +121,8 @@ export function shareTable(drawn: DrawnShares): Table {
         group.reading,
       ]),
     ],
-    notes: [message("checks.who.table-note")],
+    of: [...(drawn.overall === null ? [] : [drawn.overall.of]), ...groups.map(({ of }) => of)],
+    notes: [message("checks.who.table-note"), ...keptBackNotes(drawn.groups)],
   };
 }
 

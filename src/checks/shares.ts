@@ -1,11 +1,14 @@
 import type { CodedColumn } from "../describe/survey.js";
+import type { Subject } from "../disclosure/book.js";
+import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { GroupReading, Interval, Message, Quantity, Reading, Unit } from "../results/schema.js";
 import { binomialTest, wilson } from "../stats/binomial.js";
 import { studentQuantile, studentTwoSided } from "../stats/student-t.js";
 import type { Clustering } from "./clustering.js";
 import { groupsOf } from "./groups.js";
-import { fewestChildren, readDeparture, type SizeLimits } from "./reading.js";
+import { readDeparture, type SizeLimits } from "./reading.js";
+import { partOf, type Told } from "./told.js";
 
 /** A share with its interval, what it was expected to be, and how surprising it is. */
 export interface ShareAgainst {
@@ -71,6 +74,8 @@ export interface GroupCount {
   readonly label: string;
   readonly n: number;
   readonly cases: number;
+  /** Null where nothing may be told of the group. */
+  readonly of: GroupId | null;
 }
 
 /** Counts by the groups of a column; fewer than two groups are no comparison and give none. */
@@ -79,10 +84,11 @@ export function countGroups(
   column: CodedColumn | null,
   isCase: Uint8Array,
   inDomain: Uint8Array,
+  subject: Subject,
 ): GroupCount[] {
   const groups = groupsOf(column);
-  if (groups.length < 2) return [];
-  return groups.map(({ label, members }) => {
+  if (column === null || groups.length < 2) return [];
+  return groups.map(({ label, code, members }) => {
     let n = 0;
     let cases = 0;
     for (const child of members) {
@@ -90,7 +96,7 @@ export function countGroups(
       n++;
       if (isCase[child] === 1) cases++;
     }
-    return { by, label, n, cases };
+    return { by, label, n, cases, of: partOf(subject, by, column, { code, label }) };
   });
 }
 
@@ -98,15 +104,17 @@ export function countGroups(
 export interface GroupShare extends ShareAgainst {
   readonly by: string;
   readonly label: string;
+  /** Null where nothing may be told of the group. */
+  readonly of: GroupId | null;
   /** NaN where the group is too small to be tested. */
   readonly adjustedProbability: number;
   readonly reading: Reading;
 }
 
-/** A group against a fixed expectation; the probability is NaN, so never read, where the group is too small. */
+/** A group against a fixed expectation; the probability is NaN, so never read, where the group must be kept back. */
 export function groupAgainst(group: GroupCount, expected: number, clustering: Clustering): GroupCount & ShareAgainst {
   const tested = shareAgainst(group.cases, group.n, expected, clustering);
-  return { ...group, ...tested, probability: group.n < fewestChildren ? Number.NaN : tested.probability };
+  return { ...group, ...tested, probability: group.of === null ? Number.NaN : tested.probability };
 }
 
 /**
@@ -130,7 +138,7 @@ export function groupAgainstOthers(
   return {
     ...group,
     ...tested,
-    probability: group.n < fewestChildren || Number.isNaN(others) ? Number.NaN : probability,
+    probability: group.of === null || Number.isNaN(others) ? Number.NaN : probability,
   };
 }
 
@@ -158,9 +166,10 @@ export function valueOrReason(value: number): Pick<Quantity, "value" | "reason">
 }
 
 /** A share as a quantity of results.json; anything that could not be computed is left out. */
-export function shareQuantity(id: string, tested: ShareAgainst, unit: Unit = "share"): Quantity {
+export function shareQuantity(id: string, tested: ShareAgainst, of: GroupId, unit: Unit = "share"): Quantity {
   return {
     id,
+    of,
     unit,
     ...valueOrReason(tested.share),
     n: tested.n,
@@ -175,11 +184,12 @@ export function shareQuantity(id: string, tested: ShareAgainst, unit: Unit = "sh
 }
 
 /** A tested group as it stands in results.json. */
-export function groupReading(group: GroupShare, quantities: readonly Quantity[]): GroupReading {
+export function groupReading(group: Told<GroupShare>, quantities: readonly Quantity[]): GroupReading {
   return {
     by: group.by,
     label: group.label,
     n: group.n,
+    of: group.of,
     reading: group.reading,
     quantities: [...quantities],
     ...known("adjustedProbability", group.adjustedProbability),
@@ -187,9 +197,9 @@ export function groupReading(group: GroupShare, quantities: readonly Quantity[])
 }
 
 /** A tested group with its share and interval; without them where nobody in it was in question. */
-export function groupShareReading(id: string, group: GroupShare): GroupReading {
-  const { share, n, interval } = group;
-  return groupReading(group, n === 0 ? [] : [{ id, unit: "share", value: share, n, interval }]);
+export function groupShareReading(id: string, group: Told<GroupShare>): GroupReading {
+  const { share, n, interval, of } = group;
+  return groupReading(group, n === 0 ? [] : [{ id, of, unit: "share", value: share, n, interval }]);
 }
 
 /** One part for each of the other, from its share: p / (1 - p). Infinite where there is no other. */
@@ -201,10 +211,16 @@ export function ratioOf(share: number): number {
  * A share told as a ratio of one part to the other (boys for each girl), with interval and chance limits turned likewise; a
  * limit without a finite ratio is left out. `noOther` says why there is none where the whole is of one part.
  */
-export function ratioQuantity(id: string, tested: ShareAgainst, expectedRatio: number, noOther: Message): Quantity {
+export function ratioQuantity(
+  id: string,
+  tested: ShareAgainst,
+  of: GroupId,
+  { expectedRatio, noOther }: { readonly expectedRatio: number; readonly noOther: Message },
+): Quantity {
   const { low, high, level } = tested.interval;
   return {
     id,
+    of,
     unit: "ratio",
     ...(tested.share === 1 ? { value: null, reason: noOther } : valueOrReason(ratioOf(tested.share))),
     n: tested.n,

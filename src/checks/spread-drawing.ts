@@ -32,6 +32,7 @@ export function chart(numbers: SpreadNumbers, one: IndexSpread): Chart {
         low: one.fixed.low,
         high: one.fixed.high,
         n: one.fixed.n,
+        of: one.of,
         reading: one.reading,
       },
       ...own.map((group) => ({
@@ -41,6 +42,7 @@ export function chart(numbers: SpreadNumbers, one: IndexSpread): Chart {
         low: group.spread.low,
         high: group.spread.high,
         n: group.spread.n,
+        of: group.of,
         reading: group.reading,
         ...(group.spread.n < 50 ? { marked: true } : {}),
       })),
@@ -58,6 +60,11 @@ export function tables(numbers: SpreadNumbers): Table[] {
   return [
     {
       id: "spread",
+      of: numbers.indices.flatMap((one) => [
+        one.of,
+        ...(one.aroundMean === null ? [] : [one.aroundMean.of]),
+        ...numbers.groups.filter(({ index }) => index === one.reference.index).map(({ of }) => of),
+      ]),
       caption: message("checks.spread.table.caption"),
       columns: [
         column("index", "text"),
@@ -86,17 +93,21 @@ export function tables(numbers: SpreadNumbers): Table[] {
             null,
             one.reading,
           ],
-          [
-            index,
-            message("checks.spread.table.around-mean"),
-            around.n,
-            around.value,
-            around.low,
-            around.high,
-            null,
-            null,
-            null,
-          ],
+          ...(around === null
+            ? []
+            : [
+                [
+                  index,
+                  message("checks.spread.table.around-mean"),
+                  around.n,
+                  around.value,
+                  around.low,
+                  around.high,
+                  null,
+                  null,
+                  null,
+                ],
+              ]),
           ...own.map((group) => [
             index,
             groupLabel(group),

@@ -1,4 +1,9 @@
 import type { Children, IndexId } from "../derive/children.js";
+import type { CodedColumn } from "../describe/survey.js";
+import { expendable } from "../disclosure/book.js";
+import { ageBands, keyOf } from "../disclosure/splits.js";
+import { differByFew } from "../disclosure/withhold.js";
+import type { GroupId } from "../results/group.js";
 import type { Message } from "../results/schema.js";
 import { againstOthers, type GroupAndOthers } from "../stats/against-others.js";
 import { estimateStandardDeviation } from "../stats/design/standard-deviation.js";
@@ -7,9 +12,11 @@ import { benjaminiHochberg } from "../stats/false-discovery.js";
 import { oneWay } from "../stats/one-way.js";
 import { quantile } from "../stats/quantile.js";
 import { studentQuantile, studentTwoSided } from "../stats/student-t.js";
+import type { CheckInput } from "./check.js";
 import { type Group, groupsOf } from "./groups.js";
-import { keptScores } from "./kept-scores.js";
+import { keptScores, knownIn } from "./kept-scores.js";
 import { narrowBelow, type SpreadReference, spreadReferences } from "./spread-reference.js";
+import { allTeamsTold } from "./told.js";
 import { clustersTooFew, fullest, tooLittle } from "./too-little.js";
 
 /** A standard deviation with its design-based uncertainty. */
@@ -27,6 +34,7 @@ type SpreadReading = "expected" | "explain" | "doubt" | "unknown";
 
 /** One index of one group. */
 export interface GroupSpread {
+  readonly of: GroupId;
   readonly by: "sex" | "age-group" | "area" | "stratum" | "team";
   readonly label: string;
   readonly index: IndexId;
@@ -40,11 +48,12 @@ export interface GroupSpread {
 
 /** One index of the survey. */
 export interface IndexSpread {
+  readonly of: GroupId;
   readonly reference: SpreadReference;
   /** After the fixed limits. */
   readonly fixed: Spread;
-  /** After the limits around the survey's mean. */
-  readonly aroundMean: Spread;
+  /** After the limits around the survey's mean; null where that would tell of the few children between the two rules. */
+  readonly aroundMean: (Spread & { readonly of: GroupId }) | null;
   readonly setAsideFixed: number;
   readonly setAsideAroundMean: number;
   /** Brown-Forsythe test that teams spread alike; NaN where it cannot be made. */
@@ -131,23 +140,32 @@ function groupsOfCodes(values: Float64Array, codes: Int32Array, count: number): 
 }
 
 /** Every index with enough children. */
-export function indexSpreads(children: Children, design: SurveyDesign): IndexSpread[] {
+export function indexSpreads(
+  { children, book }: Pick<CheckInput, "children" | "book">,
+  design: SurveyDesign,
+): IndexSpread[] {
   return spreadReferences.flatMap((reference) => {
     const column = children.indices[reference.index];
-    const kept = keptScores(children, reference.index, "fixed");
+    const kept = keptScores(children, reference.index);
     const narrower = keptScores(children, reference.index, "around-mean");
     if (tooLittle(kept, fewestForSpread) !== null) return [];
     const fixed = spreadOf(design, kept, domainOf(kept));
-    const aroundMean = spreadOf(design, narrower, domainOf(narrower));
-    if (fixed === null || aroundMean === null) return [];
+    if (fixed === null) return [];
+    const told = { inDomain: knownIn(kept), other: knownIn(narrower) };
+    const aroundMean = differByFew(told.inDomain, told.other) ? null : spreadOf(design, narrower, told.other);
+    const subject = `z/${reference.index}`;
+    const other = () => book.group(subject, told.other, "limits around the mean", expendable.otherRule);
     return [
       {
+        of: book.subject(subject, told.inDomain, { aboutHealth: true }).whole,
         reference,
         fixed,
-        aroundMean,
+        aroundMean: aroundMean === null ? null : { ...aroundMean, of: other() },
         setAsideFixed: column.outsideFixed.reduce((sum, one) => sum + one, 0),
         setAsideAroundMean: column.outsideAroundMean.reduce((sum, one) => sum + one, 0),
-        teamsTest: brownForsytheOverClusters(children, kept),
+        teamsTest: allTeamsTold(children, book.subject(subject, told.inDomain, { aboutHealth: true }))
+          ? brownForsytheOverClusters(children, kept)
+          : { f: Number.NaN, probability: Number.NaN },
         ...judgeSpread(fixed, reference),
       },
     ];
@@ -156,12 +174,14 @@ export function indexSpreads(children: Children, design: SurveyDesign): IndexSpr
 
 /** Why no index could be read, told of the index with the most z-scores. */
 export function whyNoSpread(children: Children, design: SurveyDesign): Message {
-  const scores = fullest(spreadReferences.map(({ index }) => keptScores(children, index, "fixed")));
+  const scores = fullest(spreadReferences.map(({ index }) => keptScores(children, index)));
   return tooLittle(scores, fewestForSpread) ?? clustersTooFew(scores, design);
 }
 
 interface Member extends Group {
   readonly by: GroupSpread["by"];
+  /** Of the split it is a part of. */
+  readonly key: string;
 }
 
 /** The spread among some children, in the design of all. */
@@ -171,10 +191,14 @@ function spreadAt(design: SurveyDesign, values: Float64Array, members: Int32Arra
   return spreadOf(design, own, domainOf(own));
 }
 
-function where(children: Children, by: Member["by"], label: string, keep: (child: number) => boolean): Member {
+function where(
+  children: Children,
+  { by, label, key, code }: Omit<Member, "members">,
+  keep: (child: number) => boolean,
+): Member {
   const members: number[] = [];
   for (let child = 0; child < children.count; child++) if (keep(child)) members.push(child);
-  return { by, label, members: Int32Array.from(members) };
+  return { by, label, key, code, members: Int32Array.from(members) };
 }
 
 /** Strata where no areas are named. Age groups in completed months; under six months separate, since little is known of their spread. */
@@ -182,24 +206,18 @@ function membersOf(children: Children): Member[] {
   const months = children.ageMonths;
   const between = (from: number, to: number) => (child: number) =>
     (months[child] as number) >= from && (months[child] as number) < to;
+  const ofColumn = (by: Member["by"], column: CodedColumn | null): Member[] =>
+    column === null ? [] : groupsOf(column).map((group) => ({ ...group, by, key: keyOf(column) }));
   return [
-    where(children, "sex", "male", (child) => children.sex[child] === 1),
-    where(children, "sex", "female", (child) => children.sex[child] === 2),
-    where(children, "age-group", "0-5", between(0, 6)),
-    where(children, "age-group", "6-23", between(6, 24)),
-    where(children, "age-group", "24-59", between(24, 60)),
-    ...groupsOf(children.area).map((group) => ({
-      ...group,
-      by: "area" as const,
-    })),
-    ...(children.area === null ? groupsOf(children.stratum) : []).map((group) => ({
-      ...group,
-      by: "stratum" as const,
-    })),
-    ...groupsOf(children.team).map((group) => ({
-      ...group,
-      by: "team" as const,
-    })),
+    ...["male", "female"].map((label, code) =>
+      where(children, { by: "sex", label, key: "sex", code }, (child) => children.sex[child] === code + 1),
+    ),
+    ...ageBands.map(({ from, to }, code) =>
+      where(children, { by: "age-group", label: `${from}-${to}`, key: "age-band", code }, between(from, to + 1)),
+    ),
+    ...ofColumn("area", children.area),
+    ...(children.area === null ? ofColumn("stratum", children.stratum) : []),
+    ...ofColumn("team", children.team),
   ];
 }
 
@@ -240,18 +258,24 @@ function judgeTeam(spread: Spread, reference: SpreadReference, ratio: number, ad
 }
 
 /** Every group with enough children, for every index given. Groups that hold everybody say nothing new and are left out. */
-export function groupSpreads(children: Children, design: SurveyDesign, indices: readonly IndexSpread[]): GroupSpread[] {
+export function groupSpreads(
+  { children, book }: Pick<CheckInput, "children" | "book">,
+  design: SurveyDesign,
+  indices: readonly IndexSpread[],
+): GroupSpread[] {
   const members = membersOf(children).map((member) => ({ ...member, design: designAt(design, member.members) }));
   const found = indices.flatMap(({ reference, fixed }) => {
-    const values = keptScores(children, reference.index, "fixed");
+    const values = keptScores(children, reference.index);
     const { team } = children;
     const teams = team === null ? [] : againstOthers(values, team.codes, team.labels.length);
-    return members.flatMap(({ by, label, members: own, design: ownDesign }) => {
+    const subject = book.subject(`z/${reference.index}`, knownIn(values), { aboutHealth: true });
+    return members.flatMap(({ by, label, key, code, members: own, design: ownDesign }) => {
+      const of = subject.part(key, code, { by, label });
+      if (of === null) return [];
       const spread = spreadAt(ownDesign, values, own);
       if (spread === null || spread.n === fixed.n) return [];
-      const code = children.team?.codes[own[0] ?? 0] ?? -1;
       const test = by === "team" ? teamTest(teams[code], fixed) : untested;
-      return [{ by, label, index: reference.index, reference, spread, ...test }];
+      return [{ of, by, label, index: reference.index, reference, spread, ...test }];
     });
   });
   const tested = found.filter((group) => !Number.isNaN(group.probability));
@@ -259,12 +283,12 @@ export function groupSpreads(children: Children, design: SurveyDesign, indices: 
   const adjustedOf = new Map(tested.map((group, i) => [group, adjusted[i] as number]));
   return found.map((group) => {
     const adjustedProbability = adjustedOf.get(group) ?? Number.NaN;
-    const { by, label, index, spread, ratio, reference } = group;
+    const { of, by, label, index, spread, ratio, reference } = group;
     const together = heldTogether(spread, found.filter((other) => other.by === by).length);
     const reading =
       by === "team"
         ? judgeTeam(together, reference, ratio, adjustedProbability)
         : judgeSpread(together, reference).reading;
-    return { by, label, index, spread, ratio, adjustedProbability, reading };
+    return { of, by, label, index, spread, ratio, adjustedProbability, reading };
   });
 }

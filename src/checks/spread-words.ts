@@ -35,7 +35,8 @@ export function indexValues(one: IndexSpread) {
     low: one.fixed.low,
     high: one.fixed.high,
     n: one.fixed.n,
-    around: one.aroundMean.value,
+    around: one.aroundMean?.value ?? 0,
+    known: one.aroundMean === null ? "no" : "yes",
     setAside: one.setAsideFixed,
     setAsideAround: one.setAsideAroundMean,
     explainAbove: one.reference.explainAbove,
@@ -74,7 +75,9 @@ export function say(numbers: SpreadNumbers, reading: Reading): Said {
   const wide = numbers.indices.some((one) => one.side === "wide");
   const narrow = numbers.indices.some((one) => one.side === "narrow");
   const groups = noticedGroups(numbers);
-  const tails = numbers.indices.filter((one) => one.fixed.value - one.aroundMean.value > 0.1);
+  const tails = numbers.indices.filter(
+    (one) => one.aroundMean !== null && one.fixed.value - one.aroundMean.value > 0.1,
+  );
   return {
     finding: finding(numbers, reading),
     meaning: [

@@ -16,12 +16,13 @@ function quantities(numbers: SpreadNumbers): Quantity[] {
   return numbers.indices.flatMap((one): Quantity[] => {
     const { index, explainAbove } = one.reference;
     const interval = { low: one.fixed.low, high: one.fixed.high, level: 0.95 };
-    const around = { low: one.aroundMean.low, high: one.aroundMean.high, level: 0.95 };
+    const { of, aroundMean } = one;
     const test: Quantity[] = Number.isNaN(one.teamsTest.probability)
       ? []
       : [
           {
             id: `team-spread-test-${index}`,
+            of,
             unit: "statistic",
             value: one.teamsTest.f,
             n: one.fixed.n,
@@ -32,19 +33,25 @@ function quantities(numbers: SpreadNumbers): Quantity[] {
     return [
       {
         id: `standard-deviation-${index}`,
+        of,
         unit: "z",
         value: one.fixed.value,
         n: one.fixed.n,
         interval,
         chance: { expected: 1, low: narrowBelow, high: explainAbove },
       },
-      {
-        id: `standard-deviation-around-mean-${index}`,
-        unit: "z",
-        value: one.aroundMean.value,
-        n: one.aroundMean.n,
-        interval: around,
-      },
+      ...(aroundMean === null
+        ? []
+        : [
+            {
+              id: `standard-deviation-around-mean-${index}`,
+              of: aroundMean.of,
+              unit: "z",
+              value: aroundMean.value,
+              n: aroundMean.n,
+              interval: { low: aroundMean.low, high: aroundMean.high, level: 0.95 },
+            } satisfies Quantity,
+          ]),
       ...test,
     ];
   });
@@ -67,9 +74,11 @@ function groups(numbers: SpreadNumbers): GroupReading[] {
         by: first.by,
         label: first.label,
         n: Math.max(...own.map((one) => one.spread.n)),
+        of: own.reduce((most, one) => (one.spread.n > most.spread.n ? one : most), first).of,
         reading: worst,
         quantities: own.map((one) => ({
           id: `standard-deviation-${one.index}`,
+          of: one.of,
           unit: "z" as const,
           value: one.spread.value,
           n: one.spread.n,
@@ -100,11 +109,11 @@ export const spread: Check<SpreadNumbers> = {
     "benjamini-hochberg-1995",
     "spread-lines",
   ],
-  compute: ({ children }) => {
+  compute: ({ children, book }) => {
     const design = unweightedDesign(children);
-    const indices = indexSpreads(children, design);
+    const indices = indexSpreads({ children, book }, design);
     if (indices.length === 0) return { cannotTell: whyNoSpread(children, design) };
-    return { indices, groups: groupSpreads(children, design, indices) };
+    return { indices, groups: groupSpreads({ children, book }, design, indices) };
   },
   judge,
   quantities,

@@ -1,4 +1,7 @@
 import type { Children } from "../derive/children.js";
+import { expendable, type GroupBook } from "../disclosure/book.js";
+import { withholdBelow } from "../disclosure/withhold.js";
+import type { GroupId } from "../results/group.js";
 import {
   clusteredSlope,
   nestedVarianceComponents,
@@ -6,12 +9,15 @@ import {
   type VarianceComponents,
 } from "../stats/clustered-slope.js";
 import { studentQuantile, studentTwoSided } from "../stats/student-t.js";
+import type { CheckInput } from "./check.js";
 import { type Cells, cellsOf, type DriftMeasure, driftScores, fewestForDrift, unitPerZ } from "./drift-scores.js";
 import { groupsOf } from "./groups.js";
+import { partOf } from "./told.js";
 
-/** Mean of one team on one day. */
+/** Mean of one team on one day, or on several days in a row that together have enough children to be told of. */
 interface DayMean {
-  /** Days since the survey's first day. */
+  readonly of: GroupId;
+  /** Days since the survey's first day: the mean day of its children. */
   readonly day: number;
   readonly n: number;
   readonly mean: number;
@@ -21,9 +27,12 @@ interface DayMean {
 
 /** The trend of one team over its own days. */
 export interface TeamDrift {
+  readonly of: GroupId | null;
   readonly team: number;
   readonly measure: DriftMeasure;
   readonly n: number;
+  /** Days on which the team measured anybody. */
+  readonly dayCount: number;
   readonly days: readonly DayMean[];
   /** z a day; NaN where the team has too few days. */
   readonly slope: number;
@@ -44,20 +53,37 @@ const fewestDays = 4;
 /** Degrees of freedom between clusters below which the clusters' own differences are not known. Judgement. */
 const fewestClusterDf = 6;
 
-function dayMeans(values: Float64Array, day: Float64Array, members: readonly number[], within: number): DayMean[] {
-  const days = new Map<number, { n: number; sum: number }>();
-  for (const child of members) {
-    const own = days.get(day[child] as number) ?? { n: 0, sum: 0 };
-    own.n++;
-    own.sum += values[child] as number;
-    days.set(day[child] as number, own);
-  }
-  return [...days.entries()]
-    .sort(([a], [b]) => a - b)
-    .map(([at, { n, sum }]) => {
-      const half = 1.959963984540054 * Math.sqrt(within / n);
-      return { day: at, n, mean: sum / n, low: sum / n - half, high: sum / n + half };
-    });
+/** The team's children by day, in order; days in a row are joined until each run may be told of. */
+function runsOfDays(day: Float64Array, members: readonly number[]): number[][] {
+  const sorted = [...members].sort((a, b) => (day[a] as number) - (day[b] as number));
+  const runs: number[][] = [];
+  let run: number[] = [];
+  sorted.forEach((child, i) => {
+    run.push(child);
+    const next = sorted[i + 1];
+    if (next !== undefined && day[next] === day[child]) return;
+    if (run.length < withholdBelow) return;
+    runs.push(run);
+    run = [];
+  });
+  const last = runs.at(-1);
+  // Too few at the end belong to the run before them.
+  if (run.length > 0 && last !== undefined) last.push(...run);
+  return runs;
+}
+
+function dayMeans(values: Float64Array, members: readonly number[], within: number, input: DriftInput): DayMean[] {
+  const { day, measure, book } = input;
+  return runsOfDays(day, members).map((run) => {
+    const marks = new Uint8Array(values.length);
+    for (const child of run) marks[child] = 1;
+    const n = run.length;
+    const mean = run.reduce((sum, child) => sum + (values[child] as number), 0) / n;
+    const at = run.reduce((sum, child) => sum + (day[child] as number), 0) / n;
+    const half = 1.959963984540054 * Math.sqrt(within / n);
+    const of = book.group(`drift/${measure}`, marks, "days in a row of a team", expendable.check);
+    return { of, day: at, n, mean, low: mean - half, high: mean + half };
+  });
 }
 
 /**
@@ -76,6 +102,7 @@ function componentsOf(children: Children, values: Float64Array, cells: Cells, te
 }
 
 interface DriftInput {
+  readonly book: GroupBook;
   readonly values: Float64Array;
   readonly day: Float64Array;
   readonly cells: Cells;
@@ -94,31 +121,34 @@ function trendOf(members: readonly number[], first: number, input: DriftInput, c
 }
 
 function driftOf(
-  team: number,
+  { team, of }: Pick<TeamDrift, "team" | "of">,
   members: readonly number[],
   components: VarianceComponents,
   input: DriftInput,
 ): TeamDrift {
   const { values, day, measure, unit } = input;
-  const days = dayMeans(values, day, members, components.within);
-  const first = days[0]?.day ?? Number.NaN;
-  const last = days[days.length - 1]?.day ?? Number.NaN;
+  const distinct = [...new Set(members.map((child) => day[child] as number))].sort((a, b) => a - b);
+  const first = distinct[0] ?? Number.NaN;
+  const last = distinct.at(-1) ?? Number.NaN;
   const clustersUnknown = input.clustered && !(components.degreesOfFreedom >= fewestClusterDf);
-  const tooFew = days.length < fewestDays || members.length < fewestForDrift || clustersUnknown;
+  const tooFew = distinct.length < fewestDays || members.length < fewestForDrift || clustersUnknown;
   const { slope, standardError, intercept, degreesOfFreedom } = tooFew
     ? { slope: Number.NaN, standardError: Number.NaN, intercept: Number.NaN, degreesOfFreedom: Number.NaN }
     : trendOf(members, first, input, components);
   const half = studentQuantile(0.975, degreesOfFreedom) * standardError;
   const change = slope * (last - first);
   return {
+    of,
     team,
     measure,
     n: members.length,
-    days,
+    dayCount: distinct.length,
+    days: of === null ? [] : dayMeans(values, members, components.within, input),
     slope,
     low: slope - half,
     high: slope + half,
-    probability: standardError > 0 ? studentTwoSided(slope / standardError, degreesOfFreedom) : Number.NaN,
+    probability:
+      of !== null && standardError > 0 ? studentTwoSided(slope / standardError, degreesOfFreedom) : Number.NaN,
     perDay: slope * unit,
     change,
     fitted: Number.isNaN(slope)
@@ -143,7 +173,7 @@ function firstOf(days: Float64Array): number {
  * teams, so that a team that moved from a thin to a better-off cluster is not read as a drifting scale.
  */
 export function drifts(
-  children: Children,
+  { children, book }: Pick<CheckInput, "children" | "book">,
   measure: DriftMeasure,
 ): { readonly teams: readonly TeamDrift[]; readonly heldAgainstArm: boolean } {
   const { interviewDay, team } = children;
@@ -153,6 +183,7 @@ export function drifts(
   const first = firstOf(interviewDay);
   const day = interviewDay.map((at) => at - first);
   const input = {
+    book,
     values,
     day,
     cells,
@@ -161,9 +192,18 @@ export function drifts(
     clustered: children.cluster !== null,
   };
   const known = (child: number) => !Number.isNaN(values[child]) && !Number.isNaN(day[child]);
-  const teams = groupsOf(team).map(({ members }) => {
-    const code = team.codes[members[0] ?? 0] ?? 0;
-    return driftOf(code, Array.from(members).filter(known), componentsOf(children, values, cells, code), input);
+  const subject = book.subject(
+    `drift/${measure}`,
+    Uint8Array.from(values, (_, child) => (known(child) ? 1 : 0)),
+  );
+  const teams = groupsOf(team).map(({ code, label, members }) => {
+    const of = partOf(subject, "team", team, { code, label });
+    return driftOf(
+      { team: code, of },
+      Array.from(members).filter(known),
+      componentsOf(children, values, cells, code),
+      input,
+    );
   });
   return { teams: teams.filter((one) => one.n > 0), heldAgainstArm };
 }

@@ -1,6 +1,8 @@
 import type { Children, IndexId } from "../derive/children.js";
+import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
+import type { CheckInput } from "./check.js";
 import type { DriftMeasure } from "./drift-scores.js";
 import { groupsOf } from "./groups.js";
 import { countKnown, keptScores } from "./kept-scores.js";
@@ -8,6 +10,7 @@ import { adjustTogether } from "./multiplicity.js";
 import { chanceLevel, fewestChildren, mostSerious } from "./reading.js";
 import { drifts, type TeamDrift } from "./team-drift.js";
 import { type IndexLevels, levelsOf, placesShared } from "./team-levels.js";
+import { partOf } from "./told.js";
 import { fullest, tooLittle } from "./too-little.js";
 
 /** One thing that one team was tested for. */
@@ -25,6 +28,8 @@ export interface TeamFinding {
 }
 
 export interface TeamSummary {
+  /** Null where nothing may be told of the team. */
+  readonly of: GroupId | null;
   readonly team: number;
   readonly label: string;
   readonly n: number;
@@ -71,7 +76,7 @@ interface Tested extends Omit<TeamFinding, "adjustedProbability" | "reading"> {
 function levelTests(levels: readonly IndexLevels[]): Tested[] {
   return levels.flatMap(({ index, n, teams }) =>
     teams
-      .filter((team) => team.n >= fewestChildren && !Number.isNaN(team.probability))
+      .filter((team) => team.of !== null && !Number.isNaN(team.probability))
       .map(({ team, difference, probability, n: own }) => {
         const shift = (Math.abs(difference) * own) / n;
         return { team, kind: "level", subject: index, size: difference, probability, shift };
@@ -128,7 +133,10 @@ function findingsOf(families: readonly (readonly Tested[])[]): TeamFinding[] {
   return followUp(findings, families.flat());
 }
 
-function summaries(children: Children, findings: readonly TeamFinding[]): TeamSummary[] {
+function summaries(
+  { children, book }: Pick<CheckInput, "children" | "book">,
+  findings: readonly TeamFinding[],
+): TeamSummary[] {
   const { team } = children;
   if (team === null) return [];
   const n = new Float64Array(team.labels.length);
@@ -137,18 +145,22 @@ function summaries(children: Children, findings: readonly TeamFinding[]): TeamSu
   const columns = (["weight-for-height", "height-for-age", "weight-for-age"] as const).map(
     (id) => children.indices[id],
   );
+  const anyScore = new Uint8Array(children.count);
   for (let child = 0; child < children.count; child++) {
     const code = team.codes[child] as number;
+    if (columns.some(({ z }) => !Number.isNaN(z[child]))) anyScore[child] = 1;
     if (code < 0) continue;
     n[code] = (n[code] as number) + 1;
-    if (columns.some(({ z }) => !Number.isNaN(z[child]))) scored[code] = (scored[code] as number) + 1;
+    scored[code] = (scored[code] as number) + (anyScore[child] as number);
     if (columns.some(({ outsideFixed }) => outsideFixed[child] === 1)) outside[code] = (outside[code] as number) + 1;
   }
+  const subject = book.subject("implausible/three", anyScore);
   return team.labels.flatMap((_, code) => {
     if (n[code] === 0) return [];
     const own = findings.filter((finding) => finding.team === code);
     return [
       {
+        of: partOf(subject, "team", team, { code, label: team.publicLabels[code] ?? "" }),
         team: code,
         label: team.publicLabels[code] ?? "",
         n: n[code] as number,
@@ -161,15 +173,16 @@ function summaries(children: Children, findings: readonly TeamFinding[]): TeamSu
 }
 
 /** All numbers of the check; null where no team can be held against another. */
-export function teamsDifferNumbers(children: Children): TeamsDifferNumbers | null {
+export function teamsDifferNumbers({
+  children,
+  book,
+}: Pick<CheckInput, "children" | "book">): TeamsDifferNumbers | null {
   const places = placesShared(children);
-  const readable = levelIndices.filter(
-    (index) => tooLittle(keptScores(children, index, "fixed"), fewestChildren) === null,
-  );
-  const levels = readable.flatMap((index) => levelsOf(children, index, places) ?? []);
+  const readable = levelIndices.filter((index) => tooLittle(keptScores(children, index), fewestChildren) === null);
+  const levels = readable.flatMap((index) => levelsOf({ children, book }, index, places) ?? []);
   const none = { teams: [], heldAgainstArm: false };
-  const weight = readable.includes(levelOfDrift.weight) ? drifts(children, "weight") : none;
-  const height = readable.includes(levelOfDrift.height) ? drifts(children, "height") : none;
+  const weight = readable.includes(levelOfDrift.weight) ? drifts({ children, book }, "weight") : none;
+  const height = readable.includes(levelOfDrift.height) ? drifts({ children, book }, "height") : none;
   const findings = findingsOf([
     levelTests(levels),
     driftTests(weight.teams, children.count),
@@ -178,7 +191,7 @@ export function teamsDifferNumbers(children: Children): TeamsDifferNumbers | nul
   if (findings.length === 0) return null;
   const days = new Set(children.interviewDay?.filter((day) => !Number.isNaN(day)) ?? []);
   return {
-    teams: summaries(children, findings),
+    teams: summaries({ children, book }, findings),
     levels,
     drifts: [...weight.teams, ...height.teams],
     weightHeldAgainstArm: weight.heldAgainstArm,
@@ -192,7 +205,7 @@ export function teamsDifferNumbers(children: Children): TeamsDifferNumbers | nul
 
 /** Why no team can be held against another, told of the index with the most z-scores. */
 export function whyNoComparison(children: Children): Message {
-  const scores = fullest(levelIndices.map((index) => keptScores(children, index, "fixed")));
+  const scores = fullest(levelIndices.map((index) => keptScores(children, index)));
   const sizes = groupsOf(children.team)
     .map(({ members }) => countKnown(Float64Array.from(members, (child) => scores[child] as number)))
     .filter((size) => size > 0);

@@ -1,12 +1,18 @@
 import type { Children, IndexId } from "../derive/children.js";
 import type { CodedColumn } from "../describe/survey.js";
+import { withholdBelow } from "../disclosure/withhold.js";
+import type { GroupId } from "../results/group.js";
 import { againstOthers, type GroupAndOthers } from "../stats/against-others.js";
 import { blockedComparison } from "../stats/blocked-comparison.js";
 import { studentQuantile } from "../stats/student-t.js";
-import { countKnown, keptScores } from "./kept-scores.js";
+import type { CheckInput } from "./check.js";
+import { countKnown, keptScores, knownIn } from "./kept-scores.js";
+import { allTeamsTold, partOf } from "./told.js";
 
 /** One team's mean z-score against the other teams'. */
 export interface TeamLevel {
+  /** Null where nothing may be told of the team. */
+  readonly of: GroupId | null;
   /** Position of the team in the column's labels. */
   readonly team: number;
   readonly n: number;
@@ -22,6 +28,9 @@ export interface TeamLevel {
 
 /** All teams in one index. */
 export interface IndexLevels {
+  readonly of: GroupId;
+  /** False where a team is kept back, whom a statistic over all teams would give away. */
+  readonly allTold: boolean;
   readonly index: IndexId;
   readonly n: number;
   readonly f: number;
@@ -103,11 +112,36 @@ function ratioOf(spread: GroupAndOthers | undefined): number {
     : Number.NaN;
 }
 
+/** Whether a team is held against so few other children, of the places that it worked in, that the difference tells of these. */
+function othersAreFew(
+  { count }: Children,
+  team: CodedColumn,
+  values: Float64Array,
+  places: Places | null,
+  own: number,
+): boolean {
+  const place = (child: number): number => places?.column.codes[child] ?? 0;
+  const measured = (child: number): boolean => !Number.isNaN(values[child]) && (team.codes[child] as number) >= 0;
+  const shared = new Set<number>();
+  for (let child = 0; child < count; child++)
+    if (team.codes[child] === own && measured(child)) shared.add(place(child));
+  let others = 0;
+  for (let child = 0; child < count; child++) {
+    if (team.codes[child] !== own && measured(child) && shared.has(place(child))) others += 1;
+  }
+  return others > 0 && others < withholdBelow;
+}
+
 /** Means of every team in one index, with each team's difference from the others. Null with fewer than two teams. */
-export function levelsOf(children: Children, index: IndexId, places: Places | null): IndexLevels | null {
+export function levelsOf(
+  { children, book }: Pick<CheckInput, "children" | "book">,
+  index: IndexId,
+  places: Places | null,
+): IndexLevels | null {
   const { team } = children;
-  const values = keptScores(children, index, "fixed");
+  const values = keptScores(children, index);
   if (team === null || countKnown(values) === 0) return null;
+  const subject = book.subject(`z/${index}`, knownIn(values), { aboutHealth: true });
   const cells = cellsOf(children, team, values, places);
   const count = team.labels.length;
   const placeCount = (places?.column.labels.length ?? 0) + 1;
@@ -128,6 +162,9 @@ export function levelsOf(children: Children, index: IndexId, places: Places | nu
     const { difference, standardError, probability } = contrast;
     return [
       {
+        of: othersAreFew(children, team, values, places, own)
+          ? null
+          : partOf(subject, "team", team, { code: own, label: team.publicLabels[own] ?? "" }),
         team: own,
         n,
         mean: sum / n,
@@ -141,6 +178,8 @@ export function levelsOf(children: Children, index: IndexId, places: Places | nu
   });
   const n = teams.reduce((sum, own) => sum + own.n, 0);
   return {
+    of: subject.whole,
+    allTold: allTeamsTold(children, subject),
     index,
     n,
     f: found.f,

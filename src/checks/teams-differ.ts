@@ -6,30 +6,55 @@ import { mostSerious } from "./reading.js";
 import { type TeamSummary, type TeamsDifferNumbers, teamsDifferNumbers, whyNoComparison } from "./team-findings.js";
 import { driftChart, findingFor, levelChart, teamTables } from "./teams-drawing.js";
 import { finding, say } from "./teams-words.js";
+import { type Told, toldOf } from "./told.js";
 
 function judge(numbers: TeamsDifferNumbers): Reading {
   return mostSerious(numbers.findings.map((one) => one.reading));
 }
 
-function quantities(numbers: TeamsDifferNumbers): Quantity[] {
-  return numbers.levels.map((one) => ({
-    id: `team-means-test-${one.index}`,
-    unit: "statistic",
-    value: one.f,
-    n: one.n,
-    chance: { expected: one.dfWithin > 2 ? one.dfWithin / (one.dfWithin - 2) : 1 },
-    probability: one.probability,
-  }));
+/** The largest difference of a team that may be told of, in any index. */
+function largestDifference(numbers: TeamsDifferNumbers): Quantity[] {
+  const read = numbers.levels.flatMap(({ index, teams }) =>
+    toldOf(teams).filter(({ team }) => findingFor(numbers, "level", index, team) !== undefined),
+  );
+  const [first, ...others] = read;
+  if (first === undefined) return [];
+  const most = others.reduce((so, one) => (Math.abs(one.difference) > Math.abs(so.difference) ? one : so), first);
+  return [{ id: "largest-team-difference", of: most.of, unit: "z", value: Math.abs(most.difference), n: most.n }];
 }
 
-function teamQuantities(numbers: TeamsDifferNumbers, team: TeamSummary): Quantity[] {
+/** A statistic over all teams would give the last one away, where one is kept back. */
+function quantities(numbers: TeamsDifferNumbers): Quantity[] {
+  const tests = numbers.levels
+    .filter(({ allTold }) => allTold)
+    .map(
+      (one): Quantity => ({
+        id: `team-means-test-${one.index}`,
+        of: one.of,
+        unit: "statistic",
+        value: one.f,
+        n: one.n,
+        chance: { expected: one.dfWithin > 2 ? one.dfWithin / (one.dfWithin - 2) : 1 },
+        probability: one.probability,
+      }),
+    );
+  const trends = toldOf(numbers.drifts).filter(({ slope }) => !Number.isNaN(slope));
+  const [trend] = trends;
+  const found = [...tests, ...largestDifference(numbers)];
+  if (found.length > 0 || trend === undefined) return found;
+  return [{ id: `daily-trend-${trend.measure}`, of: trend.of, unit: "z", value: trend.slope, n: trend.n }];
+}
+
+function teamQuantities(numbers: TeamsDifferNumbers, team: Told<TeamSummary>): Quantity[] {
   const levels = numbers.levels.flatMap(({ index, teams }): Quantity[] => {
     const own = teams.find((one) => one.team === team.team);
-    if (own === undefined || findingFor(numbers, "level", index, team.team) === undefined) return [];
+    const of = own?.of ?? null;
+    if (own === undefined || of === null || findingFor(numbers, "level", index, team.team) === undefined) return [];
     const half = (own.high - own.low) / 2;
     return [
       {
         id: `team-difference-${index}`,
+        of,
         unit: "z",
         value: own.difference,
         n: own.n,
@@ -37,11 +62,12 @@ function teamQuantities(numbers: TeamsDifferNumbers, team: TeamSummary): Quantit
         chance: { expected: 0, low: -half, high: half },
         probability: own.probability,
       },
-      { id: `team-mean-${index}`, unit: "z", value: own.mean, n: own.n },
+      { id: `team-mean-${index}`, of, unit: "z", value: own.mean, n: own.n },
       ...(Number.isFinite(own.spreadRatio)
         ? [
             {
               id: `team-spread-ratio-${index}`,
+              of,
               unit: "ratio",
               value: own.spreadRatio,
               n: own.n,
@@ -51,12 +77,13 @@ function teamQuantities(numbers: TeamsDifferNumbers, team: TeamSummary): Quantit
         : []),
     ];
   });
-  const trends = numbers.drifts
+  const trends = toldOf(numbers.drifts)
     .filter((one) => one.team === team.team && !Number.isNaN(one.slope))
     .map((one): Quantity => {
       const half = (one.high - one.low) / 2;
       return {
         id: `daily-trend-${one.measure}`,
+        of: one.of,
         unit: "z",
         value: one.slope,
         n: one.n,
@@ -71,6 +98,7 @@ function teamQuantities(numbers: TeamsDifferNumbers, team: TeamSummary): Quantit
       : [
           {
             id: "share-outside-limits",
+            of: team.of,
             unit: "share",
             value: team.outside / team.scored,
             n: team.scored,
@@ -81,12 +109,13 @@ function teamQuantities(numbers: TeamsDifferNumbers, team: TeamSummary): Quantit
 }
 
 function groups(numbers: TeamsDifferNumbers): GroupReading[] {
-  return numbers.teams.map((team) => {
+  return toldOf(numbers.teams).map((team) => {
     const own = numbers.findings.filter((one) => one.team === team.team).map((one) => one.adjustedProbability);
     return {
       by: "team",
       label: team.label,
       n: team.n,
+      of: team.of,
       reading: team.reading,
       quantities: team.reading === "unknown" ? [] : teamQuantities(numbers, team),
       ...(own.length > 0 ? { adjustedProbability: Math.min(...own) } : {}),
@@ -109,10 +138,10 @@ export const teamsDiffer: Check<TeamsDifferNumbers> = {
   section: "where",
   needs: ["team", "any-index"],
   sources: ["scheffe-1959", "variance-components", "benjamini-hochberg-1995", "dhs-mr33"],
-  compute: ({ children }) => {
+  compute: ({ children, book }) => {
     const teams = new Set(children.team?.codes.filter((code) => code >= 0) ?? []);
     if (teams.size < 2) return { cannotTell: message("checks.teams-differ.unknown.one-team", { teams: teams.size }) };
-    return teamsDifferNumbers(children) ?? { cannotTell: whyNoComparison(children) };
+    return teamsDifferNumbers({ children, book }) ?? { cannotTell: whyNoComparison(children) };
   },
   judge,
   quantities,

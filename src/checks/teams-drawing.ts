@@ -3,6 +3,7 @@ import type { Chart, Message, Reading, Table } from "../results/schema.js";
 import type { DriftMeasure } from "./drift-scores.js";
 import type { TeamDrift } from "./team-drift.js";
 import { explainSize, type TeamFinding, type TeamsDifferNumbers } from "./team-findings.js";
+import { keptBackNotes, type Told, toldOf } from "./told.js";
 
 /** The label of a team that may be printed. */
 export function labelOf(numbers: TeamsDifferNumbers, team: number): string {
@@ -34,7 +35,7 @@ export function levelChart(numbers: TeamsDifferNumbers, alternative: Message): C
     band: { low: -explainSize, high: explainSize, label: message("checks.teams-differ.chart.small") },
     lines: [{ at: 0, label: message("checks.teams-differ.chart.same") }],
     rows: numbers.levels.flatMap(({ index, teams }) =>
-      teams.map((team) => {
+      toldOf(teams).map((team) => {
         const reading = findingFor(numbers, "level", index, team.team)?.reading ?? "unknown";
         const shown = reading !== "unknown";
         return {
@@ -44,6 +45,7 @@ export function levelChart(numbers: TeamsDifferNumbers, alternative: Message): C
           low: shown ? finite(team.low) : null,
           high: shown ? finite(team.high) : null,
           n: team.n,
+          of: team.of,
           reading,
           ...(team.n < 50 ? { marked: true } : {}),
         };
@@ -52,19 +54,20 @@ export function levelChart(numbers: TeamsDifferNumbers, alternative: Message): C
   };
 }
 
-function driftPanel(numbers: TeamsDifferNumbers, trend: TeamDrift) {
+function driftPanel(numbers: TeamsDifferNumbers, trend: Told<TeamDrift>) {
   const reading: Reading = findingFor(numbers, "drift", trend.measure, trend.team)?.reading ?? "unknown";
   return {
     label: labelOf(numbers, trend.team),
+    of: trend.of,
     reading,
-    points: trend.days.map(({ day, mean, low, high, n }) => ({ x: day + 1, y: mean, low, high, n })),
+    points: trend.days.map(({ of, day, mean, low, high, n }) => ({ x: day + 1, y: mean, of, low, high, n })),
     fitted: trend.fitted.map(({ day, mean }) => ({ x: day + 1, y: mean })),
   };
 }
 
 /** Daily means of every team with its fitted trend; null where no trend could be fitted. */
 export function driftChart(numbers: TeamsDifferNumbers, measure: DriftMeasure): Chart | null {
-  const trends = numbers.drifts.filter((one) => one.measure === measure && !Number.isNaN(one.slope));
+  const trends = toldOf(numbers.drifts).filter((one) => one.measure === measure && !Number.isNaN(one.slope));
   if (trends.length === 0) return null;
   const noticed = numbers.findings.filter(
     (one) => one.kind === "drift" && one.subject === measure && one.reading !== "expected",
@@ -95,6 +98,7 @@ function levelsTable(numbers: TeamsDifferNumbers): Table {
   });
   return {
     id: "teams-differ",
+    of: numbers.levels.flatMap(({ teams }) => toldOf(teams).map(({ of }) => of)),
     caption: message("checks.teams-differ.table.levels-caption"),
     columns: [
       column("index", "text"),
@@ -109,7 +113,7 @@ function levelsTable(numbers: TeamsDifferNumbers): Table {
       column("reading", "reading"),
     ],
     rows: numbers.levels.flatMap(({ index, teams }) =>
-      teams.map((team) => {
+      toldOf(teams).map((team) => {
         const found = findingFor(numbers, "level", index, team.team);
         const cells =
           found === undefined
@@ -124,7 +128,10 @@ function levelsTable(numbers: TeamsDifferNumbers): Table {
         ];
       }),
     ),
-    notes: [message("checks.teams-differ.table.levels-note")],
+    notes: [
+      message("checks.teams-differ.table.levels-note"),
+      ...keptBackNotes(numbers.levels.flatMap(({ teams }) => teams)),
+    ],
   };
 }
 
@@ -136,6 +143,7 @@ function driftsTable(numbers: TeamsDifferNumbers): Table {
   });
   return {
     id: "teams-differ-days",
+    of: toldOf(numbers.drifts).map(({ of }) => of),
     caption: message("checks.teams-differ.table.days-caption"),
     columns: [
       column("measure", "text"),
@@ -149,13 +157,13 @@ function driftsTable(numbers: TeamsDifferNumbers): Table {
       column("adjusted", "probability"),
       column("reading", "reading"),
     ],
-    rows: numbers.drifts.map((trend) => {
+    rows: toldOf(numbers.drifts).map((trend) => {
       const found = findingFor(numbers, "drift", trend.measure, trend.team);
       return [
         message(`checks.teams-differ.measure.${trend.measure}`),
         labelOf(numbers, trend.team),
         trend.n,
-        trend.days.length,
+        trend.dayCount,
         finite(trend.slope),
         finite(trend.low),
         finite(trend.high),

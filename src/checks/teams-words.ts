@@ -54,7 +54,7 @@ function driftValues(numbers: TeamsDifferNumbers, finding: TeamFinding) {
     slopeLow: trend?.low ?? 0,
     slopeHigh: trend?.high ?? 0,
     change: Math.abs(finding.size),
-    days: trend?.days.length ?? 0,
+    days: trend?.dayCount ?? 0,
     n: trend?.n ?? 0,
     shift: finding.shift,
   };
@@ -111,14 +111,16 @@ function meaning(numbers: TeamsDifferNumbers): Message[] {
     ...(levels.length > 0 ? [message(`checks.teams-differ.meaning.${place}`, { within: numbers.within })] : []),
     ...(levels.length + drifts.length === 0
       ? [
-          ...numbers.levels.map((one) =>
-            message("checks.teams-differ.meaning.index", {
-              index: message(`index.${one.index}`),
-              low: Math.min(...one.teams.map((team) => team.mean)),
-              high: Math.max(...one.teams.map((team) => team.mean)),
-              probability: one.probability,
-            }),
-          ),
+          ...numbers.levels
+            .filter(({ allTold }) => allTold)
+            .map((one) =>
+              message("checks.teams-differ.meaning.index", {
+                index: message(`index.${one.index}`),
+                low: Math.min(...one.teams.map((team) => team.mean)),
+                high: Math.max(...one.teams.map((team) => team.mean)),
+                probability: one.probability,
+              }),
+            ),
           message("checks.teams-differ.meaning.not-proof"),
         ]
       : []),

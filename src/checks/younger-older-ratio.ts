@@ -1,5 +1,6 @@
 /** Children of 6-29 months for each of 30-59: the two halves of the usual age range, where missed or mis-aged children show. */
 
+import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
 import { isConcern } from "../results/reading.js";
 import type { Reading } from "../results/schema.js";
@@ -21,6 +22,7 @@ import {
   shareAgainst,
   shareQuantity,
 } from "./shares.js";
+import { toldOf } from "./told.js";
 
 /**
  * Own judgement, no published pass mark: how far the ratio is from the expected one, as a share of it. Births that grow
@@ -33,6 +35,8 @@ const sizeLimits: SizeLimits = { explain: 0.15, doubt: 0.4 };
 const growthDoubt = 0.01;
 
 export interface YoungerOlderNumbers {
+  /** The children of 6-59 months. */
+  readonly of: GroupId;
   readonly younger: number;
   readonly older: number;
   readonly expectation: AgeExpectation;
@@ -71,7 +75,7 @@ function drawn(numbers: YoungerOlderNumbers, reading: Reading): DrawnShares {
     words: "checks.younger-older-ratio.teams",
     unit: "ratio",
     show: ratioOf,
-    overall: numbers.share,
+    overall: { ...numbers.share, of: numbers.of },
     reading,
     groups: numbers.teams,
     values: {
@@ -92,7 +96,7 @@ export const youngerOlderRatio: Check<YoungerOlderNumbers> = {
   needs: ["age"],
   sources: ["stable-population", "benjamini-hochberg-1995", "holm-1979", "newcombe-1998", "dhs-small-numbers"],
 
-  compute({ children, settings }) {
+  compute({ children, settings, book }) {
     const { from, to } = settings.ageRange;
     if (from > 6 || to < 59)
       return { cannotTell: message("checks.younger-older-ratio.cannot-tell.range", { from, to }) };
@@ -107,11 +111,13 @@ export const youngerOlderRatio: Check<YoungerOlderNumbers> = {
     const expected = expectedRatio / (1 + expectedRatio);
     const clustering = clusteringOf(measurementDesign(children), isYounger, inDomain);
     const share = shareAgainst(younger, n, expected, clustering);
-    const groups = countGroups("team", children.team, isYounger, inDomain).map((group) =>
+    const subject = book.subject("age/younger", inDomain);
+    const groups = countGroups("team", children.team, isYounger, inDomain, subject).map((group) =>
       groupAgainst(group, expected, clustering),
     );
     const adjusted = adjustTogether([share.probability], [groups.map((group) => group.probability)]);
     return {
+      of: subject.whole,
       younger,
       older: n - younger,
       expectation,
@@ -130,17 +136,18 @@ export const youngerOlderRatio: Check<YoungerOlderNumbers> = {
   judge,
 
   quantities(numbers) {
-    const { share } = numbers;
+    const { share, of, expectedRatio } = numbers;
     const noOlder = message("checks.younger-older-ratio.no-older");
     return [
-      ratioQuantity("younger-per-older", share, numbers.expectedRatio, noOlder),
-      { id: "children-6-29", unit: "count", value: numbers.younger },
-      { id: "children-30-59", unit: "count", value: numbers.older },
-      { id: "younger-older-design-effect", unit: "ratio", value: numbers.clustering.designEffect },
+      ratioQuantity("younger-per-older", share, of, { expectedRatio, noOther: noOlder }),
+      { id: "children-6-29", of, unit: "count", value: numbers.younger },
+      { id: "children-30-59", of, unit: "count", value: numbers.older },
+      { id: "younger-older-design-effect", of, unit: "ratio", value: numbers.clustering.designEffect },
     ];
   },
 
-  groups: (numbers) => numbers.teams.map((team) => groupReading(team, [shareQuantity("share-younger", team)])),
+  groups: (numbers) =>
+    toldOf(numbers.teams).map((team) => groupReading(team, [shareQuantity("share-younger", team, team.of)])),
 
   say(numbers, reading) {
     const { share, younger, older, expectedRatio, expectation } = numbers;

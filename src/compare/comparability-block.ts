@@ -1,4 +1,5 @@
 import type { Block } from "../results/comparison.js";
+import { fromResults } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Message, Table } from "../results/schema.js";
 import { fewOf, surveyName } from "./cells.js";
@@ -149,6 +150,7 @@ function tableOf(rows: readonly Row[]): Table {
   });
   return {
     id: "comparability",
+    of: fromResults,
     caption: message("compare.comparability.table.caption"),
     columns: [
       column("aspect", "text"),

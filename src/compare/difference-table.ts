@@ -1,4 +1,5 @@
 import type { Difference, Pair } from "../results/comparison.js";
+import { fromResults } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Message, Table, TableCell } from "../results/schema.js";
 import { kindOf } from "./cells.js";
@@ -49,6 +50,7 @@ export function differenceTables(estimate: string, list: readonly Compared[]): T
   const { question } = first.pair;
   const whole: Table = {
     id: `${question}-${estimate}`,
+    of: fromResults,
     caption: message(`compare.change.table.caption.${question}`, { estimate: message(`estimate.${estimate}`) }),
     columns: columnsOf(label, [
       ["pair", "text"],

@@ -1,4 +1,5 @@
 import type { Block, Difference, Pair } from "../results/comparison.js";
+import { fromResults } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Chart, Message, Table } from "../results/schema.js";
 import { kindOf } from "./cells.js";
@@ -61,6 +62,7 @@ function chartOf(estimate: string, levels: readonly Level[], finding: Message): 
     rows: levels.flatMap(({ round, members }) =>
       members.map(({ survey, cell }) => ({
         ...(several ? { group: roundText(round) } : {}),
+        of: fromResults,
         label: survey.place,
         value: cell.value,
         low: cell.interval?.low ?? null,
@@ -81,6 +83,7 @@ function tableOf(estimate: string, levels: readonly Level[]): Table {
   });
   return {
     id: `levels-${estimate}`,
+    of: fromResults,
     caption: message("compare.level.table.caption", { estimate: message(`estimate.${estimate}`) }),
     columns: [
       column("round", "text"),

@@ -1,11 +1,12 @@
+import { notStated } from "../results/group.js";
 import { message } from "../results/message.js";
 import { studentQuantile } from "../stats/student-t.js";
 
 /** Plain data as JSON gives it. */
 export type Json = Readonly<Record<string, unknown>>;
 
-/** The version of results.json that this program writes; version 1 is brought up to it. */
-export const currentVersion = 2;
+/** The version of results.json that this program writes; earlier ones are brought up to it. */
+export const currentVersion = 3;
 
 export function isMapping(value: unknown): value is Json {
   return typeof value === "object" && value !== null && !Array.isArray(value);
@@ -53,15 +54,81 @@ function migratedOutcome(outcome: unknown, degreesOf: ReadonlyMap<string, number
   return { ...outcome, standardError, degreesOfFreedom: standardError === null ? null : degreesOfFreedom };
 }
 
+/** Applies a change to every entry of a list, and leaves anything else alone. */
+const each = (list: unknown, change: (entry: Json) => Json): unknown =>
+  Array.isArray(list) ? list.map((entry: unknown) => (isMapping(entry) ? change(entry) : entry)) : list;
+
+const within = (part: Json, name: string, change: (list: unknown) => unknown): Json =>
+  name in part ? { ...part, [name]: change(part[name]) } : part;
+
+const stated = (entry: Json): Json => ({ of: notStated, ...entry });
+
+/** Kinds of charts whose rows or panels speak of children. */
+function statedChart(chart: Json): Json {
+  if (chart.kind === "counts-over") return stated(chart);
+  const named = ["category-shares", "z-distribution", "intervals", "prevalence-bands", "scenarios", "lines"];
+  if (!named.includes(String(chart.kind))) return chart;
+  const panels = (list: unknown) => each(list, (panel) => within(stated(panel), "points", (of) => each(of, stated)));
+  return within(
+    within(chart, "rows", (list) => each(list, stated)),
+    "panels",
+    panels,
+  );
+}
+
+const statedPictures = (part: Json): Json =>
+  within(
+    within(part, "charts", (list) => each(list, statedChart)),
+    "tables",
+    (list) => each(list, stated),
+  );
+
+function statedCheck(check: Json): Json {
+  const quantities = (part: Json): Json => within(part, "quantities", (list) => each(list, stated));
+  const groups = (list: unknown) => each(list, (group) => quantities(stated(group)));
+  return statedPictures(within(quantities(check), "groups", groups));
+}
+
+const statedCell = (cell: unknown): unknown => (isMapping(cell) ? stated(cell) : cell);
+
+function statedEstimate(estimate: Json): Json {
+  const rules = (list: unknown) => each(list, (rule) => within(rule, "cell", statedCell));
+  const splits = (list: unknown) => each(list, (split) => within(split, "cells", (cells) => each(cells, stated)));
+  return within(within(within(estimate, "overall", statedCell), "byExclusion", rules), "subgroups", splits);
+}
+
+function statedConsequence(consequence: unknown): unknown {
+  if (!isMapping(consequence)) return consequence;
+  const scenarios = (list: unknown) =>
+    each(list, (scenario) => within(scenario, "outcomes", (outcomes) => each(outcomes, stated)));
+  const told = within(within(consequence, "scenarios", scenarios), "tippingPoints", (list) => each(list, stated));
+  return statedPictures(told);
+}
+
+/** Version 2 as version 3: it did not say which children its numbers speak of, and was not audited; a note says so. */
+function withGroups(raw: Json): Json {
+  const notes = [...(Array.isArray(raw.notes) ? raw.notes : []), message("compare.migrated.groups-not-stated")];
+  const checks = (list: unknown) => each(list, statedCheck);
+  const estimates = (list: unknown) => each(list, statedEstimate);
+  const told = within(within(within(raw, "checks", checks), "estimates", estimates), "consequence", statedConsequence);
+  return { ...told, version: currentVersion, groups: [], notes };
+}
+
+/** An earlier version of results.json as this one; anything else comes back as it is. */
+export function migrated(raw: unknown): unknown {
+  if (!isMapping(raw) || raw.format !== "tareline-results") return raw;
+  if (raw.version === 1) return withGroups(withErrors(raw));
+  return raw.version === 2 ? withGroups(raw) : raw;
+}
+
 /**
  * Version 1 of results.json as version 2. Version 1 kept only the interval of a scenario's outcome: its standard error is
  * recovered from it with the degrees of freedom of the published estimate. Where a scenario has others (teams left out,
- * pooled imputations) that is approximate, and a note says so. Any other version is returned as it is.
+ * pooled imputations) that is approximate, and a note says so.
  */
-export function migrated(raw: unknown): unknown {
-  if (!isMapping(raw) || raw.format !== "tareline-results" || raw.version !== 1) return raw;
+function withErrors(raw: Json): Json {
   const notes = [...(Array.isArray(raw.notes) ? raw.notes : []), message("compare.migrated.errors-recovered")];
-  const common = { ...raw, version: currentVersion, notes };
+  const common = { ...raw, version: 2, notes };
   const { consequence } = raw;
   if (!isMapping(consequence) || !Array.isArray(consequence.scenarios)) return common;
   const degreesOf = publishedDegrees(raw.estimates);

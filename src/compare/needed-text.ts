@@ -6,7 +6,7 @@ export const followedFigures = "team-difference-";
  * the consequences at 2, of a check or an estimate at 3, of an estimate's cells at 4 and 6, of a group at 5.
  */
 const notNeeded: ReadonlyMap<number, ReadonlySet<string>> = new Map([
-  [1, new Set(["sources", "story"])],
+  [1, new Set(["sources", "story", "groups"])],
   [2, new Set(["charts", "tables", "tippingPoints"])],
   [3, new Set(["charts", "tables", "subgroups", "meaning", "causes", "actions", "method", "sources"])],
   [4, new Set(["classification"])],
@@ -15,7 +15,7 @@ const notNeeded: ReadonlyMap<number, ReadonlySet<string>> = new Map([
 ]);
 
 const opened =
-  /\n( {1,6})"(charts|tables|subgroups|meaning|causes|actions|method|sources|story|tippingPoints|quantities|classification)": ([[{])\n/g;
+  /\n( {1,6})"(groups|charts|tables|subgroups|meaning|causes|actions|method|sources|story|tippingPoints|quantities|classification)": ([[{])\n/g;
 
 /**
  * The text of a results.json with the parts emptied that no comparison needs, so that they need not be parsed. They are

@@ -1,4 +1,5 @@
 import type { Block, Difference, Verdict } from "../results/comparison.js";
+import { fromResults } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Chart, Message, Table, TableCell, Unit } from "../results/schema.js";
 import { comparedEstimates, fewOf, kindOf, surveyName } from "./cells.js";
@@ -82,6 +83,7 @@ function tableOf(places: readonly PlaceOfOverview[], estimate: string): Table {
   });
   return {
     id: `overview-${estimate}`,
+    of: fromResults,
     caption: message("compare.overview.table.caption", { estimate: message(`estimate.${estimate}`) }),
     columns: [
       ...(grouped ? [column("group", "text")] : []),

@@ -1,4 +1,5 @@
 import type { Difference, PairedScenario } from "../results/comparison.js";
+import { fromResults } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Chart, Message, Table } from "../results/schema.js";
 import { columnsOf } from "./columns.js";
@@ -48,6 +49,7 @@ export function pairedPicture(one: Case): Chart {
     low: difference.interval?.low ?? null,
     high: difference.interval?.high ?? null,
     n: one.first.children + one.second.children,
+    of: fromResults,
   };
   const rows = (["estimate", "bound", "sensitivity"] as const).flatMap((kind) =>
     drawn
@@ -59,6 +61,7 @@ export function pairedPicture(one: Case): Chart {
         low: scenario.interval?.low ?? null,
         high: scenario.interval?.high ?? null,
         n: one.first.children + one.second.children,
+        of: fromResults,
         ...(scenario.verdict === difference.verdict ? {} : { moves: true }),
       })),
   );
@@ -78,6 +81,7 @@ export function pairedTable(estimate: string, cases: readonly Case[]): Table {
   const shown = cases.slice(0, mostListed);
   return {
     id: `paired-${estimate}`,
+    of: fromResults,
     caption: message("compare.paired.table.caption", { estimate: message(`estimate.${estimate}`) }),
     columns: columnsOf(
       (id) => message(`compare.paired.table.${id}`),

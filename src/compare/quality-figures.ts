@@ -1,3 +1,4 @@
+import { fromResults } from "../results/group.js";
 import { message } from "../results/message.js";
 import { severity } from "../results/reading.js";
 import type { Chart, Message, Quantity, Table, TableCell } from "../results/schema.js";
@@ -107,6 +108,7 @@ export function figureTable(id: string, check: Message, entries: readonly Entry[
   ]);
   return {
     id: `quality-${id}`,
+    of: fromResults,
     caption: message("compare.quality.table.caption", { check }),
     columns,
     rows,

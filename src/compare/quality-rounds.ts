@@ -1,4 +1,5 @@
 import type { Block } from "../results/comparison.js";
+import { fromResults } from "../results/group.js";
 import { message } from "../results/message.js";
 import { isConcern } from "../results/reading.js";
 import type { Message, Reading, Table, TableCell } from "../results/schema.js";
@@ -63,6 +64,7 @@ function tablesOf(findings: readonly FindingByRound[]): Table[] {
   const label = (id: string): Message => message(`compare.rounds.table.${id}`);
   const whole: Table = {
     id: "quality-by-round",
+    of: fromResults,
     caption: label("caption"),
     columns: columnsOf(label, [
       ["check", "text"],

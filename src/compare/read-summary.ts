@@ -99,7 +99,7 @@ function refusedFormat(raw: Json): Message | null {
   if (raw.format === "tareline-comparison") return message("compare.refused.comparison");
   if (raw.format !== "tareline-results") return message("compare.refused.format");
   const { version } = raw;
-  if (version === 1 || version === currentVersion) return null;
+  if (version === 1 || version === 2 || version === currentVersion) return null;
   const written = typeof version === "number" || typeof version === "string" ? String(version) : "?";
   return message("compare.refused.version", { version: written, newest: currentVersion });
 }

@@ -1,4 +1,5 @@
 import type { Block } from "../results/comparison.js";
+import { fromResults } from "../results/group.js";
 import { message } from "../results/message.js";
 import { isConcern, severity } from "../results/reading.js";
 import type { Message, Reading, Table, TableCell } from "../results/schema.js";
@@ -42,6 +43,7 @@ const label = (id: string): Message => message(`compare.teams.table.${id}`);
 function concernTable(concerns: readonly Concern[]): Table {
   return {
     id: "teams-followed",
+    of: fromResults,
     caption: label("caption"),
     columns: columnsOf(label, [
       ["team", "text"],
@@ -66,6 +68,7 @@ function differenceTable(differences: readonly PooledDifference[]): Table {
   const ordered = [...differences].sort((a, b) => a.adjustedProbability - b.adjustedProbability);
   return {
     id: "teams-differences",
+    of: fromResults,
     caption: label("differences"),
     columns: columnsOf(label, [
       ["team", "text"],

@@ -27,6 +27,13 @@ export function restsOn(estimate: PrevalenceEstimate, changed: ChangedColumns): 
   );
 }
 
+/** 1 for the rows of a list. */
+export function marksOf(rows: Int32Array, count: number): Uint8Array {
+  const marks = new Uint8Array(count);
+  for (const row of rows) marks[row] = 1;
+  return marks;
+}
+
 /** The column as it is before a change; null where the survey has none. */
 function columnBefore(children: Children, name: keyof ChangedColumns): ArrayLike<number> | null {
   if (name === "ageDays" || name === "position") return children[name];
@@ -34,7 +41,7 @@ function columnBefore(children: Children, name: keyof ChangedColumns): ArrayLike
 }
 
 /** Rows in which any of the columns differs from what the survey has. */
-function changedRows(children: Children, changed: ChangedColumns): Int32Array {
+export function changedRows(children: Children, changed: ChangedColumns): Int32Array {
   const differs = new Uint8Array(children.count);
   for (const name of columnsOf(changed)) {
     const now = changed[name] ?? [];

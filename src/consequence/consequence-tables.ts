@@ -5,31 +5,31 @@ import { className, estimateName } from "./names.js";
 /** The tipping points worth a row in the report. */
 export function tippingTable(tipping: readonly TippingPoint[]): Table {
   const text = (id: string) => ({ id, label: message(`consequence.table.${id}`), unit: "text" as const });
-  const rows = tipping
-    .filter(worthPrinting)
-    .map((point): TableCell[] => [
-      message(`consequence.instrument.${point.instrument}`),
-      estimateName(point.estimate),
-      point.team === null ? message("consequence.all-teams") : message("consequence.team", { team: point.team }),
-      message(`consequence.direction.${point.direction}`),
-      point.error === null
-        ? message(`consequence.error.none.${point.unit}`, { searchedTo: point.searchedTo })
-        : message(`consequence.error.${point.unit}`, { error: point.error }),
-      point.criterion === "class"
-        ? point.to === null
-          ? null
-          : message("consequence.to-class", { class: className(point.to) })
-        : message("consequence.out-of-interval"),
-      message(
-        point.caught === null
-          ? "consequence.caught.none"
-          : point.caught
-            ? "consequence.caught.yes"
-            : "consequence.caught.no",
-      ),
-    ]);
+  const printed = tipping.filter(worthPrinting);
+  const rows = printed.map((point): TableCell[] => [
+    message(`consequence.instrument.${point.instrument}`),
+    estimateName(point.estimate),
+    point.team === null ? message("consequence.all-teams") : message("consequence.team", { team: point.team }),
+    message(`consequence.direction.${point.direction}`),
+    point.error === null
+      ? message(`consequence.error.none.${point.unit}`, { searchedTo: point.searchedTo })
+      : message(`consequence.error.${point.unit}`, { error: point.error }),
+    point.criterion === "class"
+      ? point.to === null
+        ? null
+        : message("consequence.to-class", { class: className(point.to) })
+      : message("consequence.out-of-interval"),
+    message(
+      point.caught === null
+        ? "consequence.caught.none"
+        : point.caught
+          ? "consequence.caught.yes"
+          : "consequence.caught.no",
+    ),
+  ]);
   return {
     id: "tipping-points",
+    of: printed.map(({ of }) => of),
     caption: message("consequence.table.tipping-points"),
     columns: [
       text("instrument"),
@@ -49,6 +49,7 @@ export function tippingTable(tipping: readonly TippingPoint[]): Table {
 export function scenarioTable(scenarios: readonly ScenarioResult[]): Table {
   return {
     id: "scenarios",
+    of: scenarios.flatMap(({ outcomes }) => outcomes.map(({ of }) => of)),
     caption: message("consequence.table.scenarios"),
     columns: [
       { id: "group", label: message("consequence.table.group"), unit: "text" },

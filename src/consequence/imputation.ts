@@ -1,8 +1,8 @@
 import type { ChangedColumns } from "../derive/rescore.js";
 import type { RandomStream } from "../stats/random.js";
-import { changedChildren, restsOn } from "./changed.js";
+import { changedChildren, changedRows, marksOf, restsOn } from "./changed.js";
 import { poolAll } from "./pooling.js";
-import { reestimate } from "./reestimate.js";
+import { reestimate, withChanged } from "./reestimate.js";
 import type { Reestimate, World } from "./scenario.js";
 
 /** Completed data sets a scenario draws. 20 keep the simulation's own error of an interval's end small (Rubin's rules, from memory). */
@@ -26,13 +26,22 @@ export function drawTogether(draws: readonly Draw[], random: RandomStream): Chan
   return Object.assign({}, ...draws.map((draw) => draw(random)));
 }
 
+/** Marks an estimate that rests on random draws. */
+export const drawnAtRandom = (found: Reestimate): Reestimate => ({
+  ...found,
+  speaks: { ...found.speaks, atRandom: true },
+});
+
 /** Every headline re-estimated on each completed data set with the full design, pooled by Rubin's rules. */
 export function imputed(world: World, draws: readonly Draw[], random: RandomStream): readonly Reestimate[] {
   const runs = Array.from({ length: completedSets }, () => {
     const columns = drawTogether(draws, random);
     const children = changedChildren(world, columns);
+    const isChanged = marksOf(changedRows(world.children, columns), children.count);
     return world.headlines.map(({ estimate, published }) =>
-      restsOn(estimate, columns) ? reestimate(children, world.design, estimate, world.rule) : published,
+      restsOn(estimate, columns)
+        ? drawnAtRandom(withChanged(reestimate(children, world.design, estimate, world.rule), isChanged))
+        : published,
     );
   });
   return poolAll(runs);

@@ -1,6 +1,5 @@
 import type { Children } from "../derive/children.js";
 import { outcome } from "../derive/outcome.js";
-import { withholdBelow } from "../estimates/cell.js";
 import { message } from "../results/message.js";
 import { reestimate } from "./reestimate.js";
 import type { Headline, Reestimate, Scenario, ScenarioFile, World } from "./scenario.js";
@@ -96,50 +95,10 @@ function extremes(parts: Parts): Scenario[] {
   return [withoutExtreme(parts, "lowest"), withoutExtreme(parts, "highest")];
 }
 
-/**
- * Parts that must not be left out one by one: the published figure less the one without them would tell how many of a
- * few children are cases. Those of fewer than 25 children; and, since all the other parts would give them as the rest,
- * the smallest of the others until at least two parts and 25 children are kept back.
- */
-function keptBack({ codes, count }: Parts): ReadonlySet<number> {
-  const sizes = new Float64Array(count);
-  for (let i = 0; i < codes.length; i++) {
-    const part = codes[i] ?? -1;
-    if (part >= 0) sizes[part] = (sizes[part] ?? 0) + 1;
-  }
-  const bySize = [...sizes.keys()]
-    .filter((part) => (sizes[part] ?? 0) > 0)
-    .sort((a, b) => (sizes[a] ?? 0) - (sizes[b] ?? 0));
-  const kept = new Set(bySize.filter((part) => (sizes[part] ?? 0) < withholdBelow));
-  if (kept.size === 0) return kept;
-  let together = [...kept].reduce((sum, part) => sum + (sizes[part] ?? 0), 0);
-  for (const part of bySize) {
-    if (kept.size > 1 && together >= withholdBelow) break;
-    if (kept.has(part)) continue;
-    kept.add(part);
-    together += sizes[part] ?? 0;
-  }
-  return kept;
-}
-
-/** In place of the parts kept back: says how many there are, and why. */
-function notLeftOut(parts: Parts, count: number): Scenario {
-  return {
-    id: `leave-out-${parts.name}/small`,
-    group: "influence",
-    label: message(`scenario.leave-out-${parts.name}.small`, { count }),
-    kind: "estimate",
-    checks: parts.checks,
-    run: () => ({ notPossible: message("consequence.reason.small-parts", { limit: withholdBelow }) }),
-  };
-}
-
 function eachOrExtremes(parts: Parts): Scenario[] {
   if (parts.count < 2) return [];
   if (parts.count > mostShown) return extremes(parts);
-  const back = keptBack(parts);
-  const each = parts.named.flatMap((_, part) => (back.has(part) ? [] : [withoutOne(parts, part)]));
-  return back.size === 0 ? each : [...each, notLeftOut(parts, back.size)];
+  return parts.named.map((_, part) => withoutOne(parts, part));
 }
 
 function teamsOf({ team }: Children): Parts | null {

@@ -66,7 +66,9 @@ function withMissing(world: World, estimate: PrevalenceEstimate, assumption: Ass
     cases[i] = absent[i] === 1 ? assumed : carried === 0 ? value : value + carried * (value - measured);
     if (inDomain[i] === 1 || absent[i] === 1) everyone[i] = 1;
   }
-  return withInterval(estimate.id, estimateProportion(design, cases, everyone));
+  // Nothing is known of the children without a measure: the figure tells of the measured ones.
+  const speaks = { members: inDomain, isCase, atRandom: false };
+  return withInterval(estimate.id, estimateProportion(design, cases, everyone), speaks);
 }
 
 /**

@@ -3,7 +3,7 @@ import type { Chart, Message, ScenarioResult } from "../results/schema.js";
 import { bearsOn } from "./bears-on.js";
 import { className, estimateName } from "./names.js";
 import type { Headline, World } from "./scenario.js";
-import { instruments, prevalenceByError } from "./tipping-points.js";
+import { instruments, prevalenceByError, wholeOf } from "./tipping-points.js";
 import { type Verdict, verdictMessage } from "./verdict-sentence.js";
 
 function bandsOf(headline: Headline): { from: number; to: number; label: Message }[] {
@@ -20,13 +20,14 @@ function rowsFor(world: World, headline: Headline, scenarios: readonly ScenarioR
       .flatMap((scenario) =>
         scenario.outcomes
           .filter((one) => one.estimate === headline.estimate.id && bearsOn(world, one))
-          .map(({ value, low, high, moves, shift }) => ({
+          .map(({ value, low, high, moves, shift, of }) => ({
             group: message(`scenario-group.${group}`),
             label: scenario.label,
             kind: scenario.kind,
             value,
             low,
             high,
+            of,
             moves,
             shift,
           })),
@@ -99,7 +100,7 @@ function curve(world: World, headline: Headline, instrument: "scale" | "board"):
       { at: facts.tolerance, label: message("consequence.line.daily-check") },
     ],
     horizontals: limits.map(({ id, from }) => ({ at: from, label: className(id) })),
-    panels: [{ label: estimateName(headline.estimate.id), points: [], fitted: points }],
+    panels: [{ label: estimateName(headline.estimate.id), of: wholeOf(world, headline), points: [], fitted: points }],
   };
 }
 

@@ -33,7 +33,14 @@ export function pool(estimates: readonly Reestimate[]): Reestimate {
     degreesOfFreedom = (a * b) / (a + b);
   }
   const n = Math.min(...estimates.map((one) => one.n));
-  return withInterval(first.estimate, { estimate: value, variance: total, degreesOfFreedom, n });
+  const speaks = { ...first.speaks, members: inAll(estimates) };
+  return withInterval(first.estimate, { estimate: value, variance: total, degreesOfFreedom, n }, speaks);
+}
+
+/** 1 for children whom every estimate tells of. */
+function inAll(estimates: readonly Reestimate[]): Uint8Array {
+  const [first, ...others] = estimates.map(({ speaks }) => speaks.members);
+  return (first ?? new Uint8Array(0)).map((inside, i) => (others.every((members) => members[i] === 1) ? inside : 0));
 }
 
 /** Pools several runs over the same headlines, headline by headline. */

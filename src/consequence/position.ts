@@ -1,6 +1,6 @@
 import { rescore } from "../derive/rescore.js";
 import { message } from "../results/message.js";
-import { reestimate } from "./reestimate.js";
+import { reestimate, withChanged } from "./reestimate.js";
 import type { ScenarioFile } from "./scenario.js";
 
 /**
@@ -9,8 +9,11 @@ import type { ScenarioFile } from "./scenario.js";
  */
 export const position: ScenarioFile = (world) => {
   const { position: recorded, positionWanted } = world.children;
-  const other = recorded?.some((code, i) => code !== 0 && positionWanted[i] !== 0 && code !== positionWanted[i]);
-  if (other !== true) return [];
+  const isOther = Uint8Array.from(positionWanted, (wanted, i) => {
+    const code = recorded?.[i] ?? 0;
+    return code !== 0 && wanted !== 0 && code !== wanted ? 1 : 0;
+  });
+  if (!isOther.includes(1)) return [];
   return [
     {
       id: "position/not-converted",
@@ -21,7 +24,7 @@ export const position: ScenarioFile = (world) => {
       run: ({ children, design, headlines, rule, settings }) => {
         const asWanted = Uint8Array.from(children.positionWanted);
         const changed = rescore(children, { position: asWanted }, settings.exclusions.widthAroundMean);
-        return headlines.map(({ estimate }) => reestimate(changed, design, estimate, rule));
+        return headlines.map(({ estimate }) => withChanged(reestimate(changed, design, estimate, rule), isOther));
       },
     },
   ];

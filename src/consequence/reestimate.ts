@@ -4,7 +4,7 @@ import type { PrevalenceEstimate } from "../estimates/estimate.js";
 import { proportionInterval } from "../stats/design/interval.js";
 import { estimateProportion, type ProportionEstimate } from "../stats/design/proportion.js";
 import type { SurveyDesign } from "../stats/design/survey-design.js";
-import type { Reestimate } from "./scenario.js";
+import type { Reestimate, SpeaksOf } from "./scenario.js";
 
 const level = 0.95;
 
@@ -12,7 +12,7 @@ const level = 0.95;
 export type ShareParts = Pick<ProportionEstimate, "estimate" | "variance" | "degreesOfFreedom" | "n">;
 
 /** A share with its interval, by the same rule as the main estimates; no interval where it cannot be had. */
-export function withInterval(estimate: string, share: ShareParts): Reestimate {
+export function withInterval(estimate: string, share: ShareParts, speaks: SpeaksOf): Reestimate {
   const { variance, degreesOfFreedom, n } = share;
   const interval = proportionInterval({ ...share, standardError: Math.sqrt(variance) }, level);
   const none = interval.method === "none";
@@ -22,6 +22,7 @@ export function withInterval(estimate: string, share: ShareParts): Reestimate {
     variance,
     degreesOfFreedom,
     n,
+    speaks,
     low: none ? null : interval.low,
     high: none ? null : interval.high,
   };
@@ -40,7 +41,14 @@ export function reestimate(
 ): Reestimate {
   const { isCase, inDomain } = outcome(children, estimate.outcome, rule);
   const domain = only === undefined ? inDomain : bothMarked(inDomain, only);
-  return withInterval(estimate.id, estimateProportion(design, isCase, domain));
+  const speaks = { members: domain, isCase, atRandom: false };
+  return withInterval(estimate.id, estimateProportion(design, isCase, domain), speaks);
+}
+
+/** A re-estimate of changed children: those changed are no longer told of as the file has them. */
+export function withChanged(found: Reestimate, isChanged: Uint8Array): Reestimate {
+  const members = found.speaks.members.map((inside, i) => inside & (1 - (isChanged[i] as number)));
+  return { ...found, speaks: { ...found.speaks, members, isCase: null } };
 }
 
 /** 1 where both columns hold 1. */

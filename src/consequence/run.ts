@@ -1,10 +1,12 @@
 import type { Children } from "../derive/children.js";
 import { designOf } from "../derive/design.js";
 import type { SurveySettings } from "../describe/settings.js";
+import { bookOf, expendable } from "../disclosure/book.js";
 import { classOf } from "../estimates/classes.js";
 import type { Estimate, PrevalenceEstimate } from "../estimates/estimate.js";
+import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
-import type { CheckResult, Consequence, ScenarioResult } from "../results/schema.js";
+import type { CheckResult, Consequence, ScenarioResult, TippingPoint } from "../results/schema.js";
 import { randomStream, seedFor } from "../stats/random.js";
 import { bearsOn } from "./bears-on.js";
 import { type ListedFile, scenarioFiles } from "./index.js";
@@ -46,7 +48,18 @@ export function worldOf(
   return { children, settings, design, rule, headlines, checks: new Map(checks.map((check) => [check.id, check])) };
 }
 
-function outcomesOf(world: World, found: readonly Reestimate[]): ScenarioResult["outcomes"] {
+/** The group that a re-estimate tells of: where data were drawn at random, beside the published one alone. */
+function groupOf(world: World, scenario: string, { estimate, speaks }: Reestimate): GroupId {
+  const book = bookOf(world.children);
+  const { members, isCase, atRandom } = speaks;
+  if (!atRandom) return book.group(estimate, members, scenario, expendable.scenario, isCase);
+  const published = world.headlines.find((headline) => headline.estimate.id === estimate)?.published;
+  const beside = `${estimate} (${scenario})`;
+  if (published !== undefined) book.standsBeside(beside, published.speaks.members);
+  return book.group(beside, members, scenario, expendable.scenario);
+}
+
+function outcomesOf(world: World, scenario: string, found: readonly Reestimate[]): ScenarioResult["outcomes"] {
   return found.flatMap((one) => {
     const headline = world.headlines.find(({ estimate }) => estimate.id === one.estimate);
     if (headline === undefined || !Number.isFinite(one.value)) return [];
@@ -54,6 +67,7 @@ function outcomesOf(world: World, found: readonly Reestimate[]): ScenarioResult[
     return [
       {
         estimate: one.estimate,
+        of: groupOf(world, scenario, one),
         value: one.value,
         low: one.low,
         high: one.high,
@@ -84,7 +98,7 @@ export function runScenario(scenario: Scenario, world: World): ScenarioResult {
   const base = { id, group, label, kind, checks: [...checks] };
   const noted = scenario.note === undefined ? base : { ...base, note: scenario.note };
   if ("notPossible" in found) return { ...noted, reason: found.notPossible, outcomes: [] };
-  const outcomes = outcomesOf(world, found);
+  const outcomes = outcomesOf(world, id, found);
   return outcomes.length > 0
     ? { ...noted, outcomes }
     : { ...noted, reason: message("consequence.reason.nobody"), outcomes };
@@ -139,15 +153,26 @@ export function verdictsOf(world: World, scenarios: readonly ScenarioResult[]): 
   });
 }
 
+/** Scenarios and tipping points as computed, before it is decided what of them may be told. */
+export interface Computed {
+  readonly world: World;
+  readonly scenarios: readonly ScenarioResult[];
+  readonly tippingPoints: readonly TippingPoint[];
+}
+
 /** How far each finding could move the prevalences; null where no prevalence could be estimated at all. */
-export function runConsequence(
+export function computeConsequence(
   children: Children,
   settings: SurveySettings,
   estimates: readonly Estimate[],
   checks: readonly CheckResult[],
-): Consequence | null {
+): Computed | null {
   const world = worldOf(children, settings, estimates, checks);
   if (world.headlines.length === 0) return null;
-  const scenarios = runScenarios(world);
-  return present(world, scenarios, tippingPoints(world), verdictsOf(world, scenarios));
+  return { world, scenarios: runScenarios(world), tippingPoints: tippingPoints(world) };
+}
+
+/** What is told of it, in words, tables and pictures. */
+export function tellConsequence({ world, scenarios, tippingPoints: tipping }: Computed): Consequence {
+  return present(world, scenarios, tipping, verdictsOf(world, scenarios));
 }

@@ -16,6 +16,17 @@ export interface Reestimate {
   readonly high: number | null;
   /** Children in the denominator. */
   readonly n: number;
+  readonly speaks: SpeaksOf;
+}
+
+/** The children whom a re-estimate tells of as the file has them. */
+export interface SpeaksOf {
+  /** 1 for children of the denominator whose data are as in the file: those left out or changed are told of by the difference. */
+  readonly members: Uint8Array;
+  /** Cases among them, where their number follows from the estimate. */
+  readonly isCase: Uint8Array | null;
+  /** True where data were drawn at random: only the published estimate can be subtracted from it. */
+  readonly atRandom: boolean;
 }
 
 /** One of the prevalences that every scenario re-estimates, with what was published for it. */

@@ -54,10 +54,11 @@ function meanOf(world: World, headline: Headline, excess: Excess, ofScore: (z: n
   // An extrapolation can end outside what a share can be (the nearest share then stands), and of a rare outcome it can be
   // less certain than large: neither has an interval that would say anything.
   const value = Math.min(1, Math.max(0, mean.estimate));
+  const speaks = { members: excess.inDomain, isCase: null, atRandom: false };
   if (value !== mean.estimate || mean.standardError > mean.estimate) {
-    return { estimate: headline.estimate.id, value, variance, degreesOfFreedom, n, low: null, high: null };
+    return { estimate: headline.estimate.id, value, variance, degreesOfFreedom, n, speaks, low: null, high: null };
   }
-  return withInterval(headline.estimate.id, { estimate: value, variance, degreesOfFreedom, n });
+  return withInterval(headline.estimate.id, { estimate: value, variance, degreesOfFreedom, n }, speaks);
 }
 
 /**

@@ -1,4 +1,7 @@
+import { bookOf, expendable } from "../disclosure/book.js";
+import { keyOf } from "../disclosure/splits.js";
 import { classOf } from "../estimates/classes.js";
+import type { GroupId } from "../results/group.js";
 import type { TippingPoint } from "../results/schema.js";
 import { shiftedPrevalence } from "./instrument-error.js";
 import type { Headline, World } from "./scenario.js";
@@ -112,7 +115,7 @@ function tippingPoint(
   headline: Headline,
   instrument: Instrument,
   direction: Direction,
-  team: string | null,
+  { of, team }: Pick<TippingPoint, "of" | "team">,
   prevalence: (steps: number) => number,
 ): TippingPoint {
   const facts = instruments[instrument];
@@ -122,6 +125,7 @@ function tippingPoint(
   const valueAfter = found === null ? null : valueAt(found);
   const { scheme } = headline.estimate;
   return {
+    of,
     estimate: headline.estimate.id,
     instrument,
     direction,
@@ -157,6 +161,21 @@ function teamsToSearch({ children }: World): readonly number[] {
   return codes.slice(0, mostTeams).sort((a, b) => a - b);
 }
 
+/** Everybody in the estimate's denominator. */
+export const wholeOf = ({ children }: World, { estimate, published }: Headline): GroupId =>
+  bookOf(children).subject(estimate.id, published.speaks.members, { aboutHealth: true, rank: expendable.main }).whole;
+
+/** All children, or one team where it may be told of; null where it may not. */
+function tellable(world: World, headline: Headline, team: number | null): Pick<TippingPoint, "of" | "team"> | null {
+  if (team === null) return { of: wholeOf(world, headline), team: null };
+  const { children } = world;
+  const { members } = headline.published.speaks;
+  const label = children.team?.publicLabels[team] ?? "";
+  const subject = bookOf(children).subject(headline.estimate.id, members, { aboutHealth: true });
+  const of = children.team === null ? null : subject.part(keyOf(children.team), team, { by: "team", label });
+  return of === null ? null : { of, team: label };
+}
+
 /**
  * For every instrument, direction and estimate it bears on: the smallest constant error that would move the estimate into
  * another published class; where no class is published, out of its own 95 % interval. Found by search on the full
@@ -171,9 +190,10 @@ export function tippingPoints(world: World): readonly TippingPoint[] {
     const whose: readonly (number | null)[] = instrument === "board" ? [null] : [null, ...teamsToSearch(world)];
     return whose.flatMap((team) =>
       headlines.flatMap((headline) => {
+        const whom = tellable(world, headline, team);
+        if (whom === null) return [];
         const prevalence = prevalenceByError(world, headline, instrument, team);
-        const label = team === null ? null : (world.children.team?.publicLabels[team] ?? null);
-        return directions.map((direction) => tippingPoint(headline, instrument, direction, label, prevalence));
+        return directions.map((direction) => tippingPoint(headline, instrument, direction, whom, prevalence));
       }),
     );
   });

@@ -4,13 +4,13 @@ import { message } from "../results/message.js";
 import { estimateProportion } from "../stats/design/proportion.js";
 import type { RandomStream } from "../stats/random.js";
 import { ageDraw } from "./ages.js";
-import { changedChildren } from "./changed.js";
+import { changedChildren, changedRows, marksOf } from "./changed.js";
 import { digitDraw, roundedMeasures } from "./digits.js";
 import { withoutRepeats } from "./duplicates.js";
 import { completedSets, type Draw, drawTogether } from "./imputation.js";
 import { notJudged } from "./missing.js";
 import { poolAll } from "./pooling.js";
-import { bothMarked, withInterval } from "./reestimate.js";
+import { bothMarked, withChanged, withInterval } from "./reestimate.js";
 import type { Headline, Reestimate, ScenarioFile, World } from "./scenario.js";
 
 /** One headline with missing children drawn as cases, between as often and twice as often as the measured ones. */
@@ -32,7 +32,8 @@ function drawn(
     if (absent[i] === 1) cases[i] = random.uniform() < risk ? 1 : 0;
     if (only[i] === 1 && (inDomain[i] === 1 || absent[i] === 1)) everyone[i] = 1;
   }
-  return withInterval(estimate.id, estimateProportion(world.design, cases, everyone));
+  const speaks = { members: bothMarked(inDomain, only), isCase: null, atRandom: true };
+  return withInterval(estimate.id, estimateProportion(world.design, cases, everyone), speaks);
 }
 
 /**
@@ -59,8 +60,12 @@ export const together: ScenarioFile = (world) => {
       run: ({ headlines }, random) => {
         const runs = Array.from({ length: completedSets }, () => {
           const excessRisk = 1 + random.uniform();
-          const changed = changedChildren(world, drawTogether(draws, random));
-          return headlines.map((headline) => drawn(world, changed, headline, only, excessRisk, random));
+          const columns = drawTogether(draws, random);
+          const changed = changedChildren(world, columns);
+          const isChanged = marksOf(changedRows(world.children, columns), changed.count);
+          return headlines.map((headline) =>
+            withChanged(drawn(world, changed, headline, only, excessRisk, random), isChanged),
+          );
         });
         return poolAll(runs);
       },

@@ -82,6 +82,8 @@ export interface Children {
   readonly household: CodedColumn | null;
   readonly samplingWeight: Float64Array | null;
   readonly subgroups: readonly CodedColumn[];
+  /** The rule under which prevalences are published, and checks look at z-scores; the fixed limits where absent. */
+  readonly exclusionRule?: "fixed" | "around-mean";
   /** Clusters and households planned against those in the data; null or absent when no plan is given. */
   readonly plan?: SamplePlan | null;
   readonly indices: Readonly<Record<IndexId, ZColumn>>;

@@ -89,6 +89,7 @@ function pickChildren(survey: Survey, pick: Picker, count: number) {
     team: pick.coded(survey.team),
     household: pick.coded(survey.household),
     samplingWeight: pick.optional(survey.samplingWeight),
+    exclusionRule: survey.settings.exclusions.default,
     subgroups: survey.subgroups.map((column) => ({ ...column, codes: pick.numbers(column.codes) })),
     plan: survey.plan ?? null,
   };

@@ -1,3 +1,4 @@
+import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { EstimateCell, Interval, Message } from "../results/schema.js";
 import { meanInterval, proportionInterval } from "../stats/design/interval.js";
@@ -8,10 +9,7 @@ import type { SurveyDesign } from "../stats/design/survey-design.js";
 import { classify } from "./classes.js";
 import type { ClassScheme } from "./estimate.js";
 
-/** Fewer children than this and a cell is withheld; fewer than `markBelow` and it is marked. */
-// Demographic and Health Surveys and Multiple Indicator Cluster Surveys, table notes: under 25 unweighted cases not
-// shown, 25 to 49 in parentheses (read).
-export const withholdBelow = 25;
+/** Fewer children than this and a cell is marked: see `withholdBelow`, whose source it shares. */
 const markBelow = 50;
 
 const level = 0.95;
@@ -20,14 +18,13 @@ type Label = string | Message;
 
 /** A cell without numbers, with the reason. */
 export function emptyCell(
-  label: Label,
-  n: number,
-  clusters: number | null,
+  { label, of, n, clusters }: Pick<EstimateCell, "label" | "of" | "n" | "clusters">,
   status: "withheld" | "unknown",
   reason: Message,
 ): EstimateCell {
   return {
     label,
+    of,
     n,
     clusters,
     status,
@@ -51,18 +48,12 @@ interface CellInput {
   readonly design: SurveyDesign;
   readonly inDomain: Uint8Array;
   readonly label: Label;
-  /** Overall figures are never withheld for size; groups are. */
-  readonly isGroup: boolean;
+  readonly of: GroupId;
 }
 
-function tooSmall(input: CellInput, n: number, clusters: number): EstimateCell | null {
-  if (n === 0) {
-    return emptyCell(input.label, 0, clusters, "unknown", message("cell.no-children"));
-  }
-  if (input.isGroup && n < withholdBelow) {
-    return emptyCell(input.label, n, clusters, "withheld", message("cell.too-few", { limit: withholdBelow }));
-  }
-  return null;
+/** A cell without children. */
+function nobody({ label, of }: CellInput, n: number, clusters: number): EstimateCell | null {
+  return n === 0 ? emptyCell({ label, of, n, clusters }, "unknown", message("cell.no-children")) : null;
 }
 
 /**
@@ -74,12 +65,13 @@ export function prevalenceCell(
   input: CellInput & { readonly isCase: Uint8Array; readonly scheme?: ClassScheme | undefined },
 ): EstimateCell {
   const fit = estimateProportion(input.design, input.isCase, input.inDomain);
-  const empty = tooSmall(input, fit.n, fit.clusters);
+  const empty = nobody(input, fit.n, fit.clusters);
   if (empty !== null) return empty;
   const { method, low, high } = proportionInterval(fit, level);
   const interval: Interval | null = method === "none" ? null : { low, high, level };
   const cell: EstimateCell = {
     label: input.label,
+    of: input.of,
     n: fit.n,
     clusters: fit.clusters,
     status: statusOf(fit.n),
@@ -101,12 +93,13 @@ export function prevalenceCell(
 /** Mean z-score of a group with linearized variance, t interval, and the standard deviation of the group. */
 export function meanCell(input: CellInput & { readonly values: Float64Array }): EstimateCell {
   const fit = estimateMean(input.design, input.values, input.inDomain);
-  const empty = tooSmall(input, fit.n, fit.clusters);
+  const empty = nobody(input, fit.n, fit.clusters);
   if (empty !== null) return empty;
   const spread = estimateStandardDeviation(input.design, input.values, input.inDomain);
   const canTell = fit.degreesOfFreedom > 0 && Number.isFinite(fit.standardError);
   const cell: EstimateCell = {
     label: input.label,
+    of: input.of,
     n: fit.n,
     clusters: fit.clusters,
     status: statusOf(fit.n),

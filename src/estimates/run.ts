@@ -3,14 +3,17 @@ import { designOf } from "../derive/design.js";
 import { excluded } from "../derive/exclusions.js";
 import { type OutcomeColumns, outcome } from "../derive/outcome.js";
 import type { SurveySettings } from "../describe/settings.js";
+import { bookOf, expendable, type GroupBook, type Subject } from "../disclosure/book.js";
+import { type Screen, screenOf } from "../disclosure/screen.js";
+import { type Grouping, groupings, groupRows } from "../disclosure/splits.js";
+import { withholdBelow } from "../disclosure/withhold.js";
+import { type GroupId, keptBack } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { EstimateCell, EstimateResult, Message } from "../results/schema.js";
 import { raoScott } from "../stats/design/rao-scott.js";
 import type { SurveyDesign } from "../stats/design/survey-design.js";
-import { emptyCell, meanCell, prevalenceCell, withholdBelow } from "./cell.js";
-import { protectedGroups } from "./disclosure.js";
+import { emptyCell, meanCell, prevalenceCell } from "./cell.js";
 import type { Estimate, MeanEstimate, PrevalenceEstimate } from "./estimate.js";
-import { type Grouping, groupings, groupRows } from "./groups.js";
 
 const rules: readonly ExclusionRule[] = ["fixed", "around-mean", "none"];
 
@@ -48,25 +51,49 @@ function cellOf(
   columns: Columns,
   design: SurveyDesign,
   inDomain: Uint8Array,
-  label: string | Message,
-  isGroup: boolean,
+  { label, of }: Pick<EstimateCell, "label" | "of">,
 ): EstimateCell {
-  if (columns.kind === "mean") return meanCell({ design, inDomain, label, isGroup, values: columns.values });
+  if (columns.kind === "mean") return meanCell({ design, inDomain, label, of, values: columns.values });
   const scheme = columns.estimate.scheme;
-  return prevalenceCell({ design, inDomain, label, isGroup, isCase: columns.columns.isCase, scheme });
+  return prevalenceCell({ design, inDomain, label, of, isCase: columns.columns.isCase, scheme });
 }
 
 /**
- * The children whose number decides whether a group is too small: those of the estimate; where oedema adds cases to a
- * prevalence by weight-for-height, those with a weight-for-height, since the two figures could else be subtracted.
+ * What is told, and of whom. Where oedema adds cases to a prevalence by weight-for-height, a group is told of only where its
+ * children with a weight-for-height may be told of too, since the two figures could else be subtracted.
  */
-function countedFor(columns: Columns, children: Children, rule: ExclusionRule): Uint8Array {
-  const domain = domainOf(columns);
-  if (columns.kind === "mean" || !columns.estimate.outcome.endsWith("acute-malnutrition-by-weight-for-height")) {
-    return domain;
-  }
-  const { inDomain } = outcome(children, "wasting", rule);
-  return domain.map((inside, i) => inside & (inDomain[i] as number));
+interface Publishing {
+  readonly book: GroupBook;
+  readonly name: string;
+  readonly subject: Subject;
+  readonly beside: Screen | null;
+}
+
+function publishingOf(columns: Columns, children: Children, rule: ExclusionRule): Publishing {
+  const book = bookOf(children);
+  const name = nameOf(columns);
+  const isCase = columns.kind === "mean" ? null : columns.columns.isCase;
+  const subject = book.subject(name, domainOf(columns), { isCase, aboutHealth: true, rank: expendable.main });
+  const withOedema =
+    columns.kind === "proportion" && columns.estimate.outcome.endsWith("acute-malnutrition-by-weight-for-height");
+  const beside = withOedema
+    ? screenOf(children, outcome(children, "wasting", rule).inDomain, { aboutHealth: true })
+    : null;
+  return { book, name, subject, beside };
+}
+
+/** Means are told of z-scores, as the checks tell of them; prevalences of their outcome. */
+const nameOf = (columns: Columns): string =>
+  columns.kind === "mean" ? `z/${columns.estimate.index}` : columns.estimate.id;
+
+function partOf(publishing: Publishing, grouping: Grouping, code: number): GroupId | null {
+  const { subject, beside } = publishing;
+  if (beside?.shows(grouping.key, code) === false) return null;
+  const label = grouping.labels[code] ?? "";
+  return subject.part(grouping.key, code, {
+    by: grouping.columnName ?? grouping.by,
+    label: typeof label === "string" ? label : `${code + 1}`,
+  });
 }
 
 /** The same columns at some children only. */
@@ -94,46 +121,55 @@ function testedChildren(domain: Uint8Array, codes: Int32Array, isLarge: readonly
   return tested;
 }
 
-/** How many of the children in question are in each group. */
-function sizesOf({ codes, labels }: Grouping, counted: Uint8Array): Float64Array {
-  const sizes = new Float64Array(labels.length);
-  for (let i = 0; i < codes.length; i++) {
-    const code = codes[i] as number;
-    if (code >= 0 && counted[i] === 1) sizes[code] = (sizes[code] as number) + 1;
-  }
-  return sizes;
+/** A group that is kept back: its label too, since it could be the name of a place or a person. */
+function keptBackCell({ n, clusters }: EstimateCell, number: number): EstimateCell {
+  const why = n < withholdBelow ? message("cell.too-few", { limit: withholdBelow }) : message("cell.protects-another");
+  return emptyCell({ label: message("group.number", { number }), of: keptBack, n, clusters }, "withheld", why);
 }
 
 function subgroup(
   columns: Columns,
   design: SurveyDesign,
   grouping: Grouping,
-  counted: Uint8Array,
-  isProtected: ReadonlySet<number>,
+  publishing: Publishing,
 ): EstimateResult["subgroups"][number] {
-  const sizes = sizesOf(grouping, counted);
-  const cells = groupRows(grouping, design).map(({ rows, design: own }, group) => {
+  const told = grouping.labels.map((_, code) => partOf(publishing, grouping, code));
+  const cells = groupRows(grouping, design).flatMap(({ rows, design: own }, code) => {
     const inGroup = columnsAt(columns, rows);
-    const cell = cellOf(inGroup, own, domainOf(inGroup), grouping.labels[group] ?? "", true);
-    const why =
-      (sizes[group] as number) < withholdBelow
-        ? message("cell.too-few", { limit: withholdBelow })
-        : isProtected.has(group)
-          ? message("cell.protects-another")
-          : null;
-    if (cell.value === null || why === null) return cell;
-    return emptyCell(cell.label, cell.n, cell.clusters, "withheld", why);
+    const of = told[code] ?? null;
+    const cell = cellOf(inGroup, own, domainOf(inGroup), { label: grouping.labels[code] ?? "", of: of ?? keptBack });
+    if (cell.n === 0) return [];
+    return [of === null ? keptBackCell(cell, code + 1) : cell];
   });
-  const kept = cells.filter((cell) => cell.n > 0);
-  const base = { by: grouping.by, cells: kept };
+  const base = { by: grouping.by, cells };
   const named = grouping.columnName === undefined ? base : { ...base, columnName: grouping.columnName };
   if (columns.kind === "mean") return named;
-  const isLarge = cells.map((cell) => cell.n >= withholdBelow);
-  const tested = testedChildren(domainOf(columns), grouping.codes, isLarge);
+  // With a group that is kept back, its cases would follow from the statistic.
+  const tested = testedChildren(
+    domainOf(columns),
+    grouping.codes,
+    told.map((of) => of !== null),
+  );
   const test = raoScott(design, columns.columns.isCase, grouping.codes, grouping.labels.length, tested);
   if (!Number.isFinite(test.probability)) return named;
   const { statistic, numeratorDf, denominatorDf, probability } = test;
   return { ...named, test: { statistic, numeratorDf, denominatorDf, probability } };
+}
+
+/** The estimate under another rule of exclusion. */
+function underRule(
+  columns: Columns,
+  design: SurveyDesign,
+  rule: ExclusionRule,
+  { book, name, subject }: Publishing,
+  isPublished: boolean,
+): EstimateCell {
+  const inDomain = domainOf(columns);
+  const isCase = columns.kind === "mean" ? null : columns.columns.isCase;
+  const of = isPublished
+    ? subject.whole
+    : book.group(name, inDomain, `exclusion ${rule}`, expendable.otherRule, isCase);
+  return cellOf(columns, design, inDomain, { label: message(`exclusion.${rule}`), of });
 }
 
 /** What an estimate lacks, as a message; null when it can be made. */
@@ -153,21 +189,18 @@ export function runEstimate(estimate: Estimate, children: Children, settings: Su
   const reason = lacking(estimate, columns, children);
   if (reason !== null) return { ...base, reason, overall: null, byExclusion: [], subgroups: [] };
   const whole = message("estimates.all-children");
+  const standing = settings.exclusions.default;
+  const publishing = publishingOf(columns, children, standing);
   const widest = countOf(domainOf(columnsFor(estimate, children, "none")));
   const byExclusion = rules.map((rule) => {
-    const under = columnsFor(estimate, children, rule);
-    const cell = cellOf(under, design, domainOf(under), message(`exclusion.${rule}`), false);
+    const under = rule === standing ? columns : columnsFor(estimate, children, rule);
+    const cell = underRule(under, design, rule, publishing, rule === standing);
     return { rule, excluded: widest - cell.n, cell };
   });
-  const counted = countedFor(columns, children, settings.exclusions.default);
-  const splits = groupings(children);
-  const protectedOf = protectedGroups(splits, counted);
   return {
     ...base,
-    overall: cellOf(columns, design, domainOf(columns), whole, false),
+    overall: cellOf(columns, design, domainOf(columns), { label: whole, of: publishing.subject.whole }),
     byExclusion,
-    subgroups: splits.map((grouping, i) =>
-      subgroup(columns, design, grouping, counted, protectedOf[i] ?? new Set<number>()),
-    ),
+    subgroups: groupings(children).map((grouping) => subgroup(columns, design, grouping, publishing)),
   };
 }

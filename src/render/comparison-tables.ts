@@ -1,4 +1,5 @@
 import type { Comparison } from "../results/comparison.js";
+import { fromResults } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Message, Table, TableCell } from "../results/schema.js";
 
@@ -11,6 +12,7 @@ const columns = (table: string, units: Readonly<Record<string, Column["unit"]>>)
 export function refusedTable(comparison: Comparison): Table {
   return {
     id: "refused",
+    of: fromResults,
     caption: message("page.compare.refused.caption"),
     columns: columns("refused", { file: "text", reason: "text" }),
     rows: comparison.refused.map(({ file, reason }) => [file, reason]),
@@ -21,6 +23,7 @@ export function refusedTable(comparison: Comparison): Table {
 export function comparedFiles(comparison: Comparison, signs: number): Table {
   return {
     id: "surveys",
+    of: fromResults,
     caption: message("page.compare.survey.caption"),
     columns: columns("survey", {
       place: "text",
@@ -72,6 +75,7 @@ function differencesTable(comparison: Comparison): Table {
   const question = new Map(comparison.pairs.map((pair) => [pair.id, pair.question]));
   return {
     id: "differences",
+    of: fromResults,
     caption: message("page.compare.file.differences"),
     columns: columns("file", {
       pair: "text",
@@ -131,6 +135,7 @@ function scenariosTable(comparison: Comparison): Table {
   const question = new Map(comparison.pairs.map((pair) => [pair.id, pair.question]));
   return {
     id: "paired-scenarios",
+    of: fromResults,
     caption: message("page.compare.file.scenarios"),
     columns: columns("file", {
       pair: "text",
@@ -183,6 +188,7 @@ function qualityTable(comparison: Comparison): Table {
   );
   return {
     id: "quality",
+    of: fromResults,
     caption: message("page.compare.file.quality"),
     columns: columns("file", {
       check: "text",

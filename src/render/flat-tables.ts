@@ -1,3 +1,4 @@
+import { fromResults } from "../results/group.js";
 import { groupName } from "../results/group-name.js";
 import { message } from "../results/message.js";
 import type {
@@ -49,6 +50,7 @@ export function checksTable(results: Results): Table {
   const numbers = ["value", "low", "high", "expected", "chance-low", "chance-high", "probability", "children"];
   return {
     id: "checks",
+    of: fromResults,
     caption: message("file.checks"),
     columns: [...texts, ...numbers.map((id) => column(id, "statistic"))],
     rows,
@@ -88,6 +90,7 @@ export function prevalenceTable(results: Results): Table {
   const numbers = ["children", "clusters", "value", "standard-error", "low", "high", "df", "design-effect", "spread"];
   return {
     id: "prevalence",
+    of: fromResults,
     caption: message("file.prevalence"),
     columns: [
       ...texts,

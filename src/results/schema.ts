@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { groupIdSchema, registeredGroupSchema } from "./group.js";
 
 /**
  * The contract between computing and drawing: everything a report prints stands in one results.json, unrounded, with
@@ -45,6 +46,8 @@ export type Interval = z.infer<typeof intervalSchema>;
 /** One number of a check, with what it would be by chance alone. `label` is the message `quantity.<id>`. */
 export const quantitySchema = z.strictObject({
   id: z.string(),
+  /** The children it speaks of. */
+  of: groupIdSchema,
   unit: unitSchema,
   /** Null when it could not be computed: then `reason` says why. */
   value: z.number().nullable(),
@@ -74,6 +77,8 @@ export const tableSchema = z.strictObject({
     }),
   ),
   rows: z.array(z.array(cellSchema)),
+  /** The children that all rows speak of, or those of each row. */
+  of: z.union([groupIdSchema, z.array(groupIdSchema)]),
   notes: z.array(messageSchema).optional(),
 });
 export type Table = z.infer<typeof tableSchema>;
@@ -91,6 +96,7 @@ export const chartSchema = z.discriminatedUnion("kind", [
       z.strictObject({
         label: z.union([messageSchema, z.string()]),
         n: z.number(),
+        of: groupIdSchema,
         reading: readingSchema.optional(),
         bars: z.array(
           z.strictObject({
@@ -112,6 +118,7 @@ export const chartSchema = z.discriminatedUnion("kind", [
       z.strictObject({
         label: z.union([messageSchema, z.string()]),
         n: z.number(),
+        of: groupIdSchema,
         mean: z.number(),
         standardDeviation: z.number(),
         bins: z.array(z.strictObject({ from: z.number(), to: z.number(), count: z.number() })),
@@ -123,6 +130,7 @@ export const chartSchema = z.discriminatedUnion("kind", [
     ...chartBase,
     kind: z.literal("counts-over"),
     x: axisSchema,
+    of: groupIdSchema,
     bars: z.array(
       z.strictObject({
         at: z.number(),
@@ -151,6 +159,7 @@ export const chartSchema = z.discriminatedUnion("kind", [
         low: z.number().nullable(),
         high: z.number().nullable(),
         n: z.number(),
+        of: groupIdSchema,
         reading: readingSchema.optional(),
         /** 'marked' rows (25 to 49 children) are drawn hollow. */
         marked: z.boolean().optional(),
@@ -170,6 +179,7 @@ export const chartSchema = z.discriminatedUnion("kind", [
         low: z.number().nullable(),
         high: z.number().nullable(),
         n: z.number(),
+        of: groupIdSchema,
         marked: z.boolean().optional(),
         bands: z.array(z.strictObject({ from: z.number(), to: z.number(), label: messageSchema })),
       }),
@@ -190,6 +200,7 @@ export const chartSchema = z.discriminatedUnion("kind", [
         value: z.number(),
         low: z.number().nullable(),
         high: z.number().nullable(),
+        of: groupIdSchema,
         moves: z.boolean(),
       }),
     ),
@@ -205,11 +216,14 @@ export const chartSchema = z.discriminatedUnion("kind", [
     panels: z.array(
       z.strictObject({
         label: z.union([messageSchema, z.string()]),
+        /** The children of the whole panel, whom the fitted line speaks of. */
+        of: groupIdSchema,
         reading: readingSchema.optional(),
         points: z.array(
           z.strictObject({
             x: z.number(),
             y: z.number(),
+            of: groupIdSchema,
             low: z.number().optional(),
             high: z.number().optional(),
             n: z.number().optional(),
@@ -309,6 +323,7 @@ export const groupReadingSchema = z.strictObject({
   by: z.string(),
   label: z.string(),
   n: z.number(),
+  of: groupIdSchema,
   reading: readingSchema,
   quantities: z.array(quantitySchema),
   /** p-value after false-discovery control over the groups of this check, where one was made. */
@@ -361,6 +376,7 @@ export const estimateCellSchema = z.strictObject({
   label: z.union([z.string(), messageSchema]),
   /** Children counted, unweighted. */
   n: z.number(),
+  of: groupIdSchema,
   clusters: z.number().nullable(),
   /** 'marked' 25 to 49 children; 'withheld' fewer than 25, or to protect another withheld cell; 'unknown' could not be computed. */
   status: z.enum(["shown", "marked", "withheld", "unknown"]),
@@ -425,6 +441,7 @@ export const scenarioResultSchema = z.strictObject({
   outcomes: z.array(
     z.strictObject({
       estimate: z.string(),
+      of: groupIdSchema,
       value: z.number(),
       low: z.number().nullable(),
       high: z.number().nullable(),
@@ -447,6 +464,7 @@ export const tippingPointSchema = z.strictObject({
   instrument: z.enum(["scale", "board", "tape"]),
   /** The instrument showed more, or less, than the truth. */
   direction: z.enum(["reads-high", "reads-low"]),
+  of: groupIdSchema,
   /** Public label of the one team whose instrument is wrong; null when all are. */
   team: z.string().nullable(),
   unit: z.enum(["gram", "millimetre"]),
@@ -501,7 +519,7 @@ export type Source = z.infer<typeof sourceSchema>;
 
 export const resultsSchema = z.strictObject({
   format: z.literal("tareline-results"),
-  version: z.literal(2),
+  version: z.literal(3),
   tool: z.strictObject({ name: z.literal("Tareline"), version: z.string() }),
   /** ISO day the report carries: --date, SOURCE_DATE_EPOCH or the last interview day; null when there is none of these. */
   madeOn: z.string().nullable(),
@@ -574,6 +592,8 @@ export const resultsSchema = z.strictObject({
       }),
     ),
   }),
+  /** Every group of children that any number below speaks of. */
+  groups: z.array(registeredGroupSchema),
   checks: z.array(checkResultSchema),
   estimates: z.array(estimateResultSchema),
   /** How far each finding could move the prevalences; absent when it was not computed. */

@@ -4,7 +4,7 @@ import { parse } from "csv-parse";
 import { Bench } from "tinybench";
 import { checks } from "../../src/checks/index.js";
 import { runCheck } from "../../src/checks/run.js";
-import { runConsequence } from "../../src/consequence/run.js";
+import { computeConsequence } from "../../src/consequence/run.js";
 import { derive } from "../../src/derive/derive.js";
 import { recognisesName } from "../../src/describe/column-names.js";
 import { describe } from "../../src/describe/describe.js";
@@ -76,7 +76,7 @@ export async function measureStages({ size, clusters, withPdf }: Size): Promise<
     ["z-scores", () => derive(survey)],
     ["checks", check],
     ["estimates", () => estimates.map((one) => runEstimate(one, children, settings))],
-    ["consequence", () => runConsequence(children, settings, estimates, found)],
+    ["consequence", () => computeConsequence(children, settings, estimates, found)],
     [
       "charts",
       async () => {

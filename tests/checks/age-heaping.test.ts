@@ -3,6 +3,7 @@ import { ageHeaping } from "../../src/checks/age-heaping.js";
 import { birthDaysOf, calendarShares } from "../../src/checks/birth-days.js";
 import { completedMonths, excessOf, myersOfMonths, windowOf } from "../../src/checks/heaping.js";
 import { runCheck } from "../../src/checks/run.js";
+import { bookOf } from "../../src/disclosure/book.js";
 import { sentencesOf } from "./check-support.js";
 import { cleanSurvey } from "./clean-survey.js";
 import { faultySurveys } from "./faulty-surveys.js";
@@ -90,7 +91,8 @@ describe("age-heaping", () => {
     expect(calendarShares.reduce((sum, share) => sum + share, 0)).toBeCloseTo(1, 14);
     // Every day of four years once: exactly the expected shares.
     const birthDay = Array.from({ length: 1461 }, (_, i) => day(2019, 6, 1) + i);
-    const days = birthDaysOf(makeChildren({ count: 1461, birthDay, ageSource: () => 1 }));
+    const children = makeChildren({ count: 1461, birthDay, ageSource: () => 1 });
+    const days = birthDaysOf({ children, book: bookOf(children) });
     expect(days?.chiSquare).toBeCloseTo(0, 10);
     expect(days?.dissimilarity).toBeCloseTo(0, 12);
   });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { groupSentences, leadOf, namedFirst } from "../../src/checks/heaped-groups.js";
 import type { HeapedGroup } from "../../src/checks/month-heaps.js";
+import { notStated } from "../../src/results/group.js";
 import type { Message } from "../../src/results/schema.js";
 
 const group = (
@@ -10,6 +11,7 @@ const group = (
   ratio: number,
   reading: HeapedGroup["reading"],
 ): HeapedGroup => ({
+  of: notStated,
   by,
   label,
   n: 100,

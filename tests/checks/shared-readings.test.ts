@@ -4,8 +4,9 @@ import { adjustTogether } from "../../src/checks/multiplicity.js";
 import { mostSerious, readDeparture, readGroupsTogether } from "../../src/checks/reading.js";
 import { pairsOf, pairsWithin, refine, sizesOf } from "../../src/checks/repeats.js";
 import { countGroups, groupAgainstOthers, shareAgainst } from "../../src/checks/shares.js";
+import { bookOf } from "../../src/disclosure/book.js";
 import { binomialTest } from "../../src/stats/binomial.js";
-import { codedColumn } from "./make-children.js";
+import { makeChildren } from "./make-children.js";
 
 describe("readings", () => {
   const limits = { explain: 0.05, doubt: 0.2 };
@@ -73,12 +74,13 @@ describe("shares against an expectation", () => {
     );
   });
   it("do not blame one group when nobody has a case, nor a small group", () => {
-    const team = codedColumn("team", (i) => (i < 10 ? "small" : i < 100 ? "a" : "b"), 200);
     const all = new Uint8Array(200).fill(1);
-    const none = countGroups("team", team, new Uint8Array(200), all);
+    const children = makeChildren({ count: 200, team: (i: number) => (i < 10 ? "small" : i < 100 ? "a" : "b") });
+    const subject = bookOf(children).subject("anything", all);
+    const none = countGroups("team", children.team, new Uint8Array(200), all, subject);
     expect(
       none.map((group) => groupAgainstOthers(group, none, { designEffect: 1, degreesOfFreedom: 199 }).probability),
-    ).toEqual([Number.NaN, 1, 1]);
+    ).toEqual([Number.NaN, Number.NaN, 1]);
   });
 });
 

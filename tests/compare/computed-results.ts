@@ -18,13 +18,28 @@ export async function computedResults(options: ExampleOptions, name = "invented"
   return JSON.parse(JSON.stringify(results));
 }
 
+/** A copy of plain data without the groups that numbers speak of, which earlier versions did not state. */
+function withoutGroups(part: unknown): unknown {
+  if (Array.isArray(part)) return part.map(withoutGroups);
+  if (typeof part !== "object" || part === null) return part;
+  const kept = Object.entries(part).filter(([name]) => name !== "of");
+  return Object.fromEntries(kept.map(([name, value]) => [name, withoutGroups(value)]));
+}
+
+/** The same results as version 2 wrote them. */
+export function asVersionTwo(results: Results): Record<string, unknown> {
+  const { groups: _, ...rest } = results;
+  return { ...(withoutGroups(rest) as Omit<Results, "groups">), version: 2 };
+}
+
 /** The same results as version 1 wrote them: outcomes of scenarios without standard error and degrees of freedom. */
 export function asVersionOne(results: Results): Record<string, unknown> {
-  const { consequence } = results;
-  if (consequence === undefined) return { ...results, version: 1 };
+  const told = asVersionTwo(results) as unknown as Results;
+  const { consequence } = told;
+  if (consequence === undefined) return { ...told, version: 1 };
   const scenarios = consequence.scenarios.map((scenario) => ({
     ...scenario,
     outcomes: scenario.outcomes.map(({ standardError: _, degreesOfFreedom: __, ...outcome }) => outcome),
   }));
-  return { ...results, version: 1, consequence: { ...consequence, scenarios } };
+  return { ...told, version: 1, consequence: { ...consequence, scenarios } };
 }

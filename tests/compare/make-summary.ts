@@ -6,6 +6,7 @@ import type {
   SurveyDefinition,
   SurveySummary,
 } from "../../src/compare/summary.js";
+import { notStated } from "../../src/results/group.js";
 import { message } from "../../src/results/message.js";
 import type { EstimateCell, Quantity, Reading } from "../../src/results/schema.js";
 
@@ -59,6 +60,7 @@ export function makeSummary(
 /** A cell with a Wald interval by the normal approximation, except what a test gives. */
 export function makeCell(value: number, standardError: number, given: Partial<EstimateCell> = {}): EstimateCell {
   return {
+    of: notStated,
     label: message("estimates.all-children"),
     n: 600,
     clusters: 30,
@@ -108,7 +110,7 @@ export function makeCheck(id: string, reading: Reading, given: Partial<SummaryCh
 
 /** One figure of a check. */
 export function makeQuantity(id: string, value: number | null, given: Partial<Quantity> = {}): Quantity {
-  return { id, unit: "statistic", value, ...given };
+  return { id, of: notStated, unit: "statistic", value, ...given };
 }
 
 /** A scenario with outcomes by estimate: value and standard error, 29 degrees of freedom, unless a test gives them whole. */

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { errorOfLogitInterval, migrated } from "../../src/compare/migrate.js";
 import { type Results, resultsSchema } from "../../src/results/schema.js";
 import { logitInterval } from "../../src/stats/design/interval.js";
-import { asVersionOne, computedResults } from "./computed-results.js";
+import { asVersionOne, asVersionTwo, computedResults } from "./computed-results.js";
 
 const now = await computedResults({ seed: 71, size: 360, clusters: 18 });
 const then = asVersionOne(now);
@@ -38,8 +38,11 @@ describe("results of version 1", () => {
   it("become results that the schema of today accepts, with a note on what was recovered", () => {
     expect(resultsSchema.safeParse(then).success).toBe(false);
     expect(resultsSchema.safeParse(brought).error?.issues).toBeUndefined();
-    expect(brought.notes.at(-1)?.id).toBe("compare.migrated.errors-recovered");
-    expect(brought.notes.length).toBe(now.notes.length + 1);
+    expect(brought.notes.slice(-2).map(({ id }) => id)).toEqual([
+      "compare.migrated.errors-recovered",
+      "compare.migrated.groups-not-stated",
+    ]);
+    expect(brought.notes.length).toBe(now.notes.length + 2);
   });
 
   it("get back the standard errors, exactly where the degrees of freedom are the published ones", () => {
@@ -71,16 +74,29 @@ describe("results of version 1", () => {
   });
 });
 
-describe("what is not of version 1", () => {
+describe("results of version 2", () => {
+  const brought = migrated(asVersionTwo(now)) as Results;
+
+  it("become results that the schema of today accepts, with a note that their groups were not stated", () => {
+    expect(resultsSchema.safeParse(brought).error?.issues).toBeUndefined();
+    expect(brought.notes.at(-1)?.id).toBe("compare.migrated.groups-not-stated");
+    expect(brought.groups).toEqual([]);
+    expect(new Set(brought.checks.flatMap(({ quantities }) => quantities.map(({ of }) => of)))).toEqual(
+      new Set(["not-stated"]),
+    );
+  });
+});
+
+describe("what is not of an earlier version", () => {
   it("comes back as it is", () => {
-    for (const raw of [now, null, [], "text", { version: 1 }, { format: "tareline-results", version: 3 }]) {
+    for (const raw of [now, null, [], "text", { version: 1 }, { format: "tareline-results", version: 4 }]) {
       expect(migrated(raw)).toBe(raw);
     }
   });
 
   it("broken parts are passed on for the schema to name, and nothing throws", () => {
     const broken = { format: "tareline-results", version: 1, consequence: { scenarios: [3, { outcomes: [null] }] } };
-    expect(migrated(broken)).toMatchObject({ version: 2, consequence: { scenarios: [3, { outcomes: [null] }] } });
-    expect(migrated({ ...broken, consequence: 5, notes: 5 })).toMatchObject({ version: 2, consequence: 5 });
+    expect(migrated(broken)).toMatchObject({ version: 3, consequence: { scenarios: [3, { outcomes: [null] }] } });
+    expect(migrated({ ...broken, consequence: 5, notes: 5 })).toMatchObject({ version: 3, consequence: 5 });
   });
 });

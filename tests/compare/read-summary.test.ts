@@ -70,7 +70,7 @@ describe("a results.json", () => {
     const earlier = read(asVersionOne(results));
     expect(earlier.formatVersion).toBe(1);
     expect(earlier.scenarios.length).toBe(summary.scenarios.length);
-    expect(summary.formatVersion).toBe(2);
+    expect(summary.formatVersion).toBe(3);
   });
 
   it("without consequence stays usable, with no scenarios", () => {
@@ -89,7 +89,7 @@ describe("refused with a reason", () => {
     ["null", null, "compare.refused.format"],
     ["another format", { format: "something-else", version: 2 }, "compare.refused.format"],
     ["a comparison", { format: "tareline-comparison", version: 1 }, "compare.refused.comparison"],
-    ["a later version", { ...results, version: 3 }, "compare.refused.version"],
+    ["a later version", { ...results, version: 4 }, "compare.refused.version"],
     ["a version that is no number", { ...results, version: {} }, "compare.refused.version"],
     ["no estimates", { ...results, estimates: undefined }, "compare.refused.part"],
     [

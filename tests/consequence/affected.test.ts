@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { affectedGroups } from "../../src/consequence/affected.js";
 import { worldOf } from "../../src/consequence/run.js";
+import { notStated } from "../../src/results/group.js";
 import type { CheckResult, GroupReading, Reading } from "../../src/results/schema.js";
 import { makeChildren, makeSettings } from "../checks/make-children.js";
 import { found } from "./example-world.js";
@@ -16,7 +17,9 @@ function masks(groups: readonly (readonly [string, string, Reading])[], reading:
   const check: CheckResult = {
     ...found("age-heaping"),
     reading,
-    groups: groups.map(([by, label, own]): GroupReading => ({ by, label, n: 4, reading: own, quantities: [] })),
+    groups: groups.map(
+      ([by, label, own]): GroupReading => ({ of: notStated, by, label, n: 4, reading: own, quantities: [] }),
+    ),
   };
   const world = worldOf(children, makeSettings(), [], [check]);
   return affectedGroups(world, "age-heaping").map((mask) => mask.join(""));

@@ -12,6 +12,7 @@ import { generateSurvey } from "../../src/example/survey.js";
 import { toCsv } from "../../src/example/to-csv.js";
 import { toYaml } from "../../src/example/to-yaml.js";
 import { readCsv } from "../../src/read/csv.js";
+import { notStated } from "../../src/results/group.js";
 import type { CheckResult, GroupReading } from "../../src/results/schema.js";
 
 export interface WorldGiven {
@@ -48,6 +49,7 @@ export function found(id: string, groups: readonly Pick<GroupReading, "by" | "la
     ...none,
     groups: groups.map((group) => ({
       ...group,
+      of: notStated,
       n: 100,
       reading: "explain",
       quantities: [],

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { linkChecks } from "../../src/consequence/link.js";
+import { notStated } from "../../src/results/group.js";
 import type { Consequence, ScenarioResult } from "../../src/results/schema.js";
 import { found } from "./example-world.js";
 
@@ -12,6 +13,7 @@ function scenario(
 ): ScenarioResult {
   const outcome = {
     estimate: "wasting",
+    of: notStated,
     value: 0.1 + shift,
     low: 0.05,
     high: 0.2,

@@ -10,6 +10,7 @@ const estimate = (value: number, variance: number, degreesOfFreedom: number): Re
   low: null,
   high: null,
   n: 500,
+  speaks: { members: new Uint8Array(0), isCase: null, atRandom: true },
 });
 
 describe("pooling by Rubin's rules", () => {

@@ -6,7 +6,14 @@ import { exclusions } from "../../src/consequence/exclusions.js";
 import { imputed } from "../../src/consequence/imputation.js";
 import { scenarioFiles } from "../../src/consequence/index.js";
 import { reestimate } from "../../src/consequence/reestimate.js";
-import { runConsequence, runScenario, runScenarios, verdictsOf, worldOf } from "../../src/consequence/run.js";
+import {
+  computeConsequence,
+  runScenario,
+  runScenarios,
+  tellConsequence,
+  verdictsOf,
+  worldOf,
+} from "../../src/consequence/run.js";
 import type { ScenarioFile, World } from "../../src/consequence/scenario.js";
 import { indexIds } from "../../src/derive/children.js";
 import { rescore } from "../../src/derive/rescore.js";
@@ -45,6 +52,12 @@ const listed = (scenarios: ScenarioFile) => ({
   group: "together" as const,
   scenarios,
 });
+
+/** Scenarios and what is told of them, all of it. */
+function runConsequence(...given: Parameters<typeof computeConsequence>) {
+  const computed = computeConsequence(...given);
+  return computed === null ? null : tellConsequence(computed);
+}
 
 describe("scenarios", () => {
   it("start from the published figures exactly", () => {

@@ -1,12 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { meanCell, prevalenceCell } from "../../src/estimates/cell.js";
 import { wasting2019 } from "../../src/estimates/classes.js";
+import { notStated } from "../../src/results/group.js";
 import { plainClusters, type SmallSurvey, surveyOf, twoStrata } from "./small-survey.js";
 
 const label = "a group";
 
-function cellOf({ design, isCase, everyone }: SmallSurvey, isGroup = false, scheme = wasting2019) {
-  return prevalenceCell({ design, isCase, inDomain: everyone, label, isGroup, scheme });
+function cellOf({ design, isCase, everyone }: SmallSurvey, scheme = wasting2019) {
+  return prevalenceCell({ design, isCase, inDomain: everyone, label, of: notStated, scheme });
 }
 
 describe("the prevalence of the small survey of two strata", () => {
@@ -35,7 +36,7 @@ describe("the prevalence of the small survey of two strata", () => {
         isCase: survey.isCase,
         inDomain: Uint8Array.from(survey.stratum, (code) => (code === stratum ? 1 : 0)),
         label,
-        isGroup: true,
+        of: notStated,
       }),
     );
     expect(cells.map((cell) => [cell.n, cell.status, cell.degreesOfFreedom])).toEqual([
@@ -60,30 +61,21 @@ describe("small groups", () => {
     ]);
 
   it.each([
-    [24, "withheld"],
     [25, "marked"],
     [49, "marked"],
     [50, "shown"],
   ] as const)("a group of %i children is %s", (n, status) => {
-    expect(cellOf(ofSize(n), true).status).toBe(status);
-  });
-
-  it("a withheld group gives its size and reason, and no number from which it could be worked out", () => {
-    const cell = cellOf(ofSize(24), true);
-    expect(cell).toMatchObject({ n: 24, reason: { id: "cell.too-few", values: { limit: 25 } } });
-    const { value, standardError, interval, designEffect, degreesOfFreedom, classification } = cell;
-    expect([value, standardError, interval, designEffect, degreesOfFreedom]).toEqual([null, null, null, null, null]);
-    expect(classification).toBeUndefined();
+    expect(cellOf(ofSize(n)).status).toBe(status);
   });
 
   it("the whole survey is never withheld for its size", () => {
-    expect(cellOf(ofSize(24), false)).toMatchObject({ status: "marked", n: 24 });
-    expect(cellOf(ofSize(24), false).value).toBeCloseTo(5 / 24, 12);
+    expect(cellOf(ofSize(24))).toMatchObject({ status: "marked", n: 24 });
+    expect(cellOf(ofSize(24)).value).toBeCloseTo(5 / 24, 12);
   });
 
   it("no child at all is unknown, with the reason", () => {
     const survey = ofSize(30);
-    const cell = prevalenceCell({ ...survey, inDomain: new Uint8Array(30), label, isGroup: true });
+    const cell = prevalenceCell({ ...survey, inDomain: new Uint8Array(30), label, of: notStated });
     expect(cell).toMatchObject({ n: 0, status: "unknown", value: null, reason: { id: "cell.no-children" } });
   });
 });
@@ -157,7 +149,7 @@ describe("the mean of a group", () => {
   ]);
 
   it("five suites of four students", () => {
-    const cell = meanCell({ design: suites.design, inDomain: suites.everyone, label, isGroup: false, values: marks });
+    const cell = meanCell({ design: suites.design, inDomain: suites.everyone, label, of: notStated, values: marks });
     expect(cell).toMatchObject({ n: 20, clusters: 5, degreesOfFreedom: 4, intervalMethod: "t", status: "marked" });
     expect(cell.value).toBeCloseTo(2.826, 10);
     expect(cell.standardError).toBeCloseTo(0.1679, 4);
@@ -169,14 +161,14 @@ describe("the mean of a group", () => {
 
   it("one cluster only: the mean without an interval, with the reason", () => {
     const { design, everyone } = plainClusters([[20, 0]]);
-    const cell = meanCell({ design, inDomain: everyone, label, isGroup: false, values: marks });
+    const cell = meanCell({ design, inDomain: everyone, label, of: notStated, values: marks });
     expect(cell.value).toBeCloseTo(2.826, 10);
     expect(cell).toMatchObject({ interval: null, standardError: null, reason: { id: "cell.one-cluster" } });
   });
 
   it("one child: no spread, no design effect, and nothing that is not a number", () => {
     const { design, everyone } = plainClusters([[1, 0]]);
-    const cell = meanCell({ design, inDomain: everyone, label, isGroup: false, values: Float64Array.of(-1.2) });
+    const cell = meanCell({ design, inDomain: everyone, label, of: notStated, values: Float64Array.of(-1.2) });
     expect(cell).toMatchObject({ n: 1, value: -1.2, standardDeviation: null, designEffect: null, interval: null });
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { ageGroups, groupings } from "../../src/estimates/groups.js";
+import { ageGroups, groupings } from "../../src/disclosure/splits.js";
 import { codedColumn, makeChildren } from "../checks/make-children.js";
 
 const by = (children: Parameters<typeof groupings>[0]): string[] => groupings(children).map((grouping) => grouping.by);

@@ -1,4 +1,5 @@
 import type { Unread } from "../../src/interpret/story.js";
+import { notStated } from "../../src/results/group.js";
 import { message } from "../../src/results/message.js";
 import type { CheckResult, EstimateCell, EstimateResult, Reading, Section } from "../../src/results/schema.js";
 
@@ -36,6 +37,7 @@ export function inEverySection(reading: Reading): CheckResult[] {
 }
 
 const fullCell: EstimateCell = {
+  of: notStated,
   label: message("estimates.all-children"),
   n: 400,
   clusters: 30,
@@ -73,7 +75,8 @@ export function results(
 ): Unread {
   return {
     format: "tareline-results",
-    version: 2,
+    version: 3,
+    groups: [],
     tool: { name: "Tareline", version: "0" },
     madeOn: "2024-10-18",
     survey: {

@@ -5,6 +5,7 @@ import type { Picture, Rule } from "../../src/render/charts/picture.js";
 import { textWidth } from "../../src/render/charts/text-width.js";
 import { theme } from "../../src/render/charts/theme.js";
 import { loadWords } from "../../src/render/words.js";
+import { notStated } from "../../src/results/group.js";
 import type { Chart } from "../../src/results/schema.js";
 
 const words = loadWords("en");
@@ -21,6 +22,7 @@ const shares: Chart = {
   panels: [0.05, 0.2, 0.6, 0.9, 0.1].map((share, i) => ({
     label: `P${i}`,
     n: 50 + i,
+    of: notStated,
     reading: share > 0.3 ? ("doubt" as const) : ("expected" as const),
     bars: [bar("a", share), bar("b", 0.2)],
   })),
@@ -35,7 +37,8 @@ const lines: Chart = {
   horizontals: [],
   panels: [0, 1, -2, 3, 0.5, 0.2, 1.4].map((y, i) => ({
     label: `P${i}`,
-    points: [1, 4, 9 + i].map((x) => ({ x, y, low: y - 0.2, high: y + 0.2, n: 10 + i })),
+    of: notStated,
+    points: [1, 4, 9 + i].map((x) => ({ of: notStated, x, y, low: y - 0.2, high: y + 0.2, n: 10 + i })),
     fitted: [],
   })),
 };
@@ -151,7 +154,15 @@ describe("shares of categories", () => {
 
 describe("rows of values", () => {
   const readings = ["expected", "explain", "doubt", "unknown"] as const;
-  const rows = readings.map((reading) => ({ label: reading, value: 1, low: 0, high: 2, n: 90, reading }));
+  const rows = readings.map((reading) => ({
+    of: notStated,
+    label: reading,
+    value: 1,
+    low: 0,
+    high: 2,
+    n: 90,
+    reading,
+  }));
   const [picture] = picturesOf({ ...base, kind: "intervals", x: axis, lines: [], rows }, words);
   const marks = picture?.marks;
   const at = (label: string): number => marks?.texts.find((text) => text.text === label)?.y ?? Number.NaN;
@@ -182,7 +193,17 @@ describe("rows of values", () => {
       kind: "intervals",
       x: axis,
       lines: [{ at, label }],
-      rows: [...rows, { label: "low", value: 1, low: -2, high: 2, n: 90 }],
+      rows: [
+        ...rows,
+        {
+          of: notStated,
+          label: "low",
+          value: 1,
+          low: -2,
+          high: 2,
+          n: 90,
+        },
+      ],
     };
     const texts = picturesOf(chart, words)[0]?.marks.texts ?? [];
     const name = texts.find((each) => each.text === words.text(label));

@@ -8,6 +8,7 @@ import { textWidth, wrapAtMost, wrapText } from "../../src/render/charts/text-wi
 import { theme } from "../../src/render/charts/theme.js";
 import { roundRange, ticksBetween } from "../../src/render/charts/ticks.js";
 import { loadWords } from "../../src/render/words.js";
+import { notStated } from "../../src/results/group.js";
 import type { Chart, ChartKind } from "../../src/results/schema.js";
 import { sampleResults, withConsequence } from "./sample-results.js";
 
@@ -26,6 +27,7 @@ const bands: Chart = {
     low: value * 0.8,
     high: value * 1.2,
     n: 300,
+    of: notStated,
     bands: [0, 0.025, 0.1 + i * 0.1].map((from, at, all) => ({
       from,
       to: all[at + 1] ?? 1,
@@ -74,7 +76,7 @@ describe("drawing", () => {
       alternative: { id: "chart.continued", values: { title: hostile } },
       x: { label: { id: "chart.continued", values: { title: hostile } }, unit: "z" },
       lines: [{ at: 0, label: { id: "chart.continued", values: { title: hostile } } }],
-      rows: [{ label: hostile, value: 1, low: 0, high: 2, n: 100 }],
+      rows: [{ of: notStated, label: hostile, value: 1, low: 0, high: 2, n: 100 }],
     };
     const svg = (await drawChart(chart, words))[0]?.text ?? "";
     expect(svg).not.toContain("<script");
@@ -94,11 +96,22 @@ describe("drawing", () => {
         kind: "intervals",
         x: axis,
         lines: [],
-        rows: [{ label: "a", value: null, low: null, high: null, n: 3 }],
+        rows: [{ of: notStated, label: "a", value: null, low: null, high: null, n: 3 }],
       },
-      { ...base, kind: "intervals", x: axis, lines: [], rows: [{ label: "a", value: 1, low: 1, high: 1, n: 3 }] },
-      { ...base, kind: "z-distribution", panels: [{ label: "a", n: 0, mean: 0, standardDeviation: 0, bins: [] }] },
       {
+        ...base,
+        kind: "intervals",
+        x: axis,
+        lines: [],
+        rows: [{ of: notStated, label: "a", value: 1, low: 1, high: 1, n: 3 }],
+      },
+      {
+        ...base,
+        kind: "z-distribution",
+        panels: [{ of: notStated, label: "a", n: 0, mean: 0, standardDeviation: 0, bins: [] }],
+      },
+      {
+        of: notStated,
         ...base,
         kind: "counts-over",
         x: { ...axis, unit: "month" },
@@ -111,7 +124,7 @@ describe("drawing", () => {
         y: axis,
         verticals: [],
         horizontals: [],
-        panels: [{ label: "a", points: [{ x: 1, y: 1 }], fitted: [] }],
+        panels: [{ of: notStated, label: "a", points: [{ of: notStated, x: 1, y: 1 }], fitted: [] }],
       },
       {
         ...base,
@@ -120,10 +133,14 @@ describe("drawing", () => {
         y: axis,
         verticals: [],
         horizontals: [],
-        panels: [{ label: "a", points: [], fitted: [] }],
+        panels: [{ of: notStated, label: "a", points: [], fitted: [] }],
       },
-      { ...base, kind: "category-shares", x: axis, panels: [{ label: "a", n: 0, bars: [] }] },
-      { ...base, kind: "prevalence-bands", rows: [{ label: "a", value: 0, low: 0, high: 0, n: 30, bands: [] }] },
+      { ...base, kind: "category-shares", x: axis, panels: [{ of: notStated, label: "a", n: 0, bars: [] }] },
+      {
+        ...base,
+        kind: "prevalence-bands",
+        rows: [{ of: notStated, label: "a", value: 0, low: 0, high: 0, n: 30, bands: [] }],
+      },
     ];
     for (const chart of poor) {
       for (const { text } of await drawChart(chart, words)) {
@@ -137,7 +154,15 @@ describe("drawing", () => {
     const title = { id: "axis.children", values: {} };
     const axis = { label: title, unit: "z" as const };
     const rows = ["a", "b", "c"].flatMap((group) =>
-      Array.from({ length: 20 }, (_, i) => ({ group, label: `${group}${i}`, value: i / 20, low: 0, high: 1, n: 99 })),
+      Array.from({ length: 20 }, (_, i) => ({
+        of: notStated,
+        group,
+        label: `${group}${i}`,
+        value: i / 20,
+        low: 0,
+        high: 1,
+        n: 99,
+      })),
     );
     const base = { id: "x", title, alternative: title };
     const drawn = await drawChart({ ...base, kind: "intervals", x: axis, lines: [], rows }, words);
@@ -146,7 +171,7 @@ describe("drawing", () => {
     expect(texts.flat()).toEqual(rows.map((row) => row.label));
     for (const { text } of drawn) expect(text).toContain("1.0<");
     const bars = [1, 2].map((i) => ({ category: `k${i}`, share: 0.5, expected: 0.5, low: 0.4, high: 0.6 }));
-    const panels = Array.from({ length: 21 }, (_, i) => ({ label: `P${i}`, n: 99, bars }));
+    const panels = Array.from({ length: 21 }, (_, i) => ({ of: notStated, label: `P${i}`, n: 99, bars }));
     const parts = await drawChart({ ...base, kind: "category-shares", x: axis, panels }, words);
     expect(parts.map(({ text }) => [...text.matchAll(/>P\d+</g)].length)).toEqual([12, 9]);
   });

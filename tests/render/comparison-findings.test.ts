@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { comparisonView } from "../../src/render/view/comparison/page.js";
 import { loadWords } from "../../src/render/words.js";
 import type { Block, Comparison } from "../../src/results/comparison.js";
+import { notStated } from "../../src/results/group.js";
 import { message } from "../../src/results/message.js";
 import type { Chart } from "../../src/results/schema.js";
 import { sampleComparison, sampleWords } from "./sample-comparison.js";
@@ -29,7 +30,7 @@ const intervals: Chart = {
   alternative: say("Scenarios"),
   x: { label: say("Points"), unit: "share" },
   lines: [],
-  rows: [{ group: say("All"), label: "one", value: 0.1, low: 0.05, high: 0.2, n: 100 }],
+  rows: [{ of: notStated, group: say("All"), label: "one", value: 0.1, low: 0.05, high: 0.2, n: 100 }],
 };
 
 /** A comparison with these findings in two of its sections. */

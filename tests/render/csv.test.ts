@@ -1,6 +1,7 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, test } from "vitest";
 import { type RowForFollowUp, rowsToCheckCsv, separatorsOf, tableToCsv } from "../../src/render/csv.js";
+import { notStated } from "../../src/results/group.js";
 import { message } from "../../src/results/message.js";
 import type { Message, Table } from "../../src/results/schema.js";
 
@@ -10,6 +11,7 @@ const words = ({ id, values }: Message) => (Object.keys(values).length === 0 ? i
 function table(rows: Table["rows"], labels = ["a", "b"]): Table {
   return {
     id: "sample",
+    of: notStated,
     caption: message("caption"),
     columns: labels.map((label, index) => ({ id: label, label: message(label), unit: index === 0 ? "text" : "share" })),
     rows,

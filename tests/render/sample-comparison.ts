@@ -2,6 +2,7 @@ import { comparabilityOf } from "../../src/compare/comparability.js";
 import { overviewOf } from "../../src/compare/overview.js";
 import type { SurveySummary } from "../../src/compare/summary.js";
 import type { Block, Comparison, Difference } from "../../src/results/comparison.js";
+import { notStated } from "../../src/results/group.js";
 import { message } from "../../src/results/message.js";
 import type { Chart, Message, Reading } from "../../src/results/schema.js";
 import { makeCell, makeEstimate, makeSummary } from "../compare/make-summary.js";
@@ -166,7 +167,14 @@ export function sampleComparison(places = 12, rounds = 3): Comparison {
       .filter((survey) => survey.round === `round ${rounds}`)
       .map((survey) => {
         const { value, interval, n } = wastingOf(survey);
-        return { label: survey.place, value, low: interval?.low ?? null, high: interval?.high ?? null, n };
+        return {
+          of: notStated,
+          label: survey.place,
+          value,
+          low: interval?.low ?? null,
+          high: interval?.high ?? null,
+          n,
+        };
       }),
   };
   const section = (id: Comparison["sections"][number]["id"], heading: string, blocks: Block[]) => ({

@@ -1,3 +1,4 @@
+import { notStated } from "../../src/results/group.js";
 import { message } from "../../src/results/message.js";
 import type {
   Chart,
@@ -57,7 +58,7 @@ const heightCharts: Chart[] = [
     title: say("digits.chart.title"),
     alternative: say("digits.chart.alternative", { share: 0.34 }),
     x: { label: say("digits.axis") },
-    panels: [{ label: say("all-children"), n: 893, reading: "doubt", bars: digits(893, 0.07) }],
+    panels: [{ of: notStated, label: say("all-children"), n: 893, reading: "doubt", bars: digits(893, 0.07) }],
   },
   {
     kind: "category-shares",
@@ -68,6 +69,7 @@ const heightCharts: Chart[] = [
     panels: teams.map((team) => ({
       label: team.label,
       n: team.n,
+      of: notStated,
       reading: team.reading,
       bars: digits(team.n, team.heap),
     })),
@@ -95,6 +97,7 @@ const heightDigits: CheckResult = {
   finding: say("digits.finding", { share: 0.34, n: 893 }),
   quantities: [
     {
+      of: notStated,
       id: "share-on-0-and-5",
       unit: "share",
       value: 0.34,
@@ -103,17 +106,26 @@ const heightDigits: CheckResult = {
       chance: { expected: 0.2, low: 0.174, high: 0.226 },
       probability: 2e-9,
     },
-    { id: "digit-score", unit: "index", value: 15.4, n: 893, chance: { expected: 3.2, high: 4.6 }, probability: 2e-9 },
-    { id: "repeat-difference", unit: "centimetre", value: null, reason: say("reason.no-repeats") },
+    {
+      of: notStated,
+      id: "digit-score",
+      unit: "index",
+      value: 15.4,
+      n: 893,
+      chance: { expected: 3.2, high: 4.6 },
+      probability: 2e-9,
+    },
+    { of: notStated, id: "repeat-difference", unit: "centimetre", value: null, reason: say("reason.no-repeats") },
   ],
   groups: teams.map((team) => ({
     by: "team",
+    of: notStated,
     label: team.label,
     n: team.n,
     reading: team.reading,
     quantities: [
-      { id: "share-on-0-and-5", unit: "share", value: team.n < 25 ? null : 0.2 + team.heap * 2 },
-      { id: "digit-score", unit: "index", value: team.n < 25 ? null : 6 + team.heap * 90 },
+      { id: "share-on-0-and-5", of: notStated, unit: "share", value: team.n < 25 ? null : 0.2 + team.heap * 2 },
+      { id: "digit-score", of: notStated, unit: "index", value: team.n < 25 ? null : 6 + team.heap * 90 },
     ],
     ...(team.n < 25 ? {} : { adjustedProbability: team.heap > 0.2 ? 1e-12 : team.heap > 0.05 ? 0.011 : 0.62 }),
   })),
@@ -142,6 +154,7 @@ const ageHeaping: CheckResult = {
   finding: say("ages.finding", { ratio: 1.94 }),
   quantities: [
     {
+      of: notStated,
       id: "ratio-at-whole-years",
       unit: "ratio",
       value: 1.94,
@@ -158,6 +171,7 @@ const ageHeaping: CheckResult = {
   sources: ["larsen-2019"],
   charts: [
     {
+      of: notStated,
       kind: "counts-over",
       id: "age-heaping-months",
       title: say("ages.chart.title"),
@@ -176,8 +190,16 @@ const spread: CheckResult = {
   reading: "expected",
   finding: say("spread.finding", { sd: 1.08 }),
   quantities: [
-    { id: "sd-weight-for-height", unit: "z", value: 1.084, n: 874, interval: { low: 1.021, high: 1.147, level: 0.95 } },
     {
+      of: notStated,
+      id: "sd-weight-for-height",
+      unit: "z",
+      value: 1.084,
+      n: 874,
+      interval: { low: 1.021, high: 1.147, level: 0.95 },
+    },
+    {
+      of: notStated,
       id: "mean-weight-for-height",
       unit: "z",
       value: -0.8231,
@@ -194,7 +216,16 @@ const spread: CheckResult = {
       id: "spread-wfh",
       title: say("spread.chart.one"),
       alternative: say("spread.chart.one.alternative"),
-      panels: [{ label: say("index.wfh"), n: 874, mean: -0.82, standardDeviation: 1.08, bins: bins(874, -0.82, 1.08) }],
+      panels: [
+        {
+          of: notStated,
+          label: say("index.wfh"),
+          n: 874,
+          mean: -0.82,
+          standardDeviation: 1.08,
+          bins: bins(874, -0.82, 1.08),
+        },
+      ],
     },
     {
       kind: "z-distribution",
@@ -202,9 +233,30 @@ const spread: CheckResult = {
       title: say("spread.chart.title"),
       alternative: say("spread.chart.alternative"),
       panels: [
-        { label: say("index.wfh"), n: 874, mean: -0.82, standardDeviation: 1.08, bins: bins(874, -0.82, 1.08) },
-        { label: say("index.hfa"), n: 861, mean: -1.51, standardDeviation: 1.31, bins: bins(861, -1.51, 1.31) },
-        { label: say("index.wfa"), n: 866, mean: -1.42, standardDeviation: 1.12, bins: bins(866, -1.42, 1.12) },
+        {
+          of: notStated,
+          label: say("index.wfh"),
+          n: 874,
+          mean: -0.82,
+          standardDeviation: 1.08,
+          bins: bins(874, -0.82, 1.08),
+        },
+        {
+          of: notStated,
+          label: say("index.hfa"),
+          n: 861,
+          mean: -1.51,
+          standardDeviation: 1.31,
+          bins: bins(861, -1.51, 1.31),
+        },
+        {
+          of: notStated,
+          label: say("index.wfa"),
+          n: 866,
+          mean: -1.42,
+          standardDeviation: 1.12,
+          bins: bins(866, -1.42, 1.12),
+        },
       ],
     },
     {
@@ -217,6 +269,7 @@ const spread: CheckResult = {
       lines: [{ at: 1, label: say("spread.line") }],
       rows: [
         {
+          of: notStated,
           group: say("by-age"),
           label: say("age", { from: 0, to: 5 }),
           value: 1.21,
@@ -227,6 +280,7 @@ const spread: CheckResult = {
           marked: true,
         },
         {
+          of: notStated,
           group: say("by-age"),
           label: say("age", { from: 6, to: 23 }),
           value: 1.11,
@@ -236,6 +290,7 @@ const spread: CheckResult = {
           reading: "expected",
         },
         {
+          of: notStated,
           group: say("by-age"),
           label: say("age", { from: 24, to: 59 }),
           value: 1.03,
@@ -245,6 +300,7 @@ const spread: CheckResult = {
           reading: "expected",
         },
         ...teams.map((team) => ({
+          of: notStated,
           group: say("by-team"),
           label: team.label,
           value: team.n < 25 ? null : 1.05 + team.heap,
@@ -254,6 +310,7 @@ const spread: CheckResult = {
           reading: team.reading,
         })),
         {
+          of: notStated,
           group: say("by-area"),
           label: "A district with an unusually long name that has to break into lines",
           value: 1.1,
@@ -306,8 +363,10 @@ const teamsDiffer: CheckResult = {
       horizontals: [{ at: 0.15, label: say("drift.limit") }],
       panels: [
         {
+          of: notStated,
           label: say("all-children"),
           points: Array.from({ length: 61 }, (_, i) => ({
+            of: notStated,
             x: -0.3 + i / 100,
             y: 0.12 + i * 0.001,
             low: 0.095 + i * 0.0009,
@@ -328,10 +387,11 @@ const teamsDiffer: CheckResult = {
       horizontals: [{ at: -0.82, label: say("drift.all") }],
       panels: teams.map((team, at) => ({
         label: team.label,
+        of: notStated,
         reading: team.reading,
         points: Array.from({ length: 9 }, (_, day) => {
           const y = -0.82 + ((day * 5 + at) % 4) * 0.08 - 0.1 - (at === 2 ? day * 0.06 : 0);
-          return { x: day + 1, y, low: y - 0.28, high: y + 0.28, n: Math.round(team.n / 9) };
+          return { of: notStated, x: day + 1, y, low: y - 0.28, high: y + 0.28, n: Math.round(team.n / 9) };
         }),
         fitted: [
           { x: 1, y: -0.8 },
@@ -342,6 +402,7 @@ const teamsDiffer: CheckResult = {
   ],
   tables: [
     {
+      of: notStated,
       id: "teams-differ-means",
       caption: say("drift.table"),
       columns: [
@@ -369,6 +430,7 @@ function cellOf(label: Message | string, n: number, value: number | null, design
   const error = kept === null ? null : Math.sqrt((kept * (1 - kept) * design) / n);
   return {
     label,
+    of: notStated,
     n,
     clusters: kept === null ? null : 34,
     status,
@@ -499,7 +561,8 @@ const noneMissing = [
 
 export const sampleResults: Results = {
   format: "tareline-results",
-  version: 2,
+  version: 3,
+  groups: [],
   tool: { name: "Tareline", version: "0.1.0" },
   madeOn: "2025-03-21",
   survey: {
@@ -655,6 +718,7 @@ export function withConsequence(results: Results): Results {
     value,
     low: kind === "bound" ? null : value - 0.026,
     high: kind === "bound" ? null : value + 0.03,
+    of: notStated,
     moves: value >= 0.15 || value < 0.1,
   });
   const rows = [

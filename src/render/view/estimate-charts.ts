@@ -23,6 +23,7 @@ export function subgroupChart(estimate: EstimateResult): Chart | null {
         low: cell.interval?.low ?? null,
         high: cell.interval?.high ?? null,
         n: cell.n,
+        of: cell.of,
         marked: cell.status === "marked",
       })),
     ),
@@ -61,6 +62,7 @@ export function headlineChart(results: Results): Chart | null {
         low: cell.interval?.low ?? null,
         high: cell.interval?.high ?? null,
         n: cell.n,
+        of: cell.of,
         marked: cell.status === "marked",
         bands: (classes.limits ?? []).map((limit, i, all) => ({
           from: limit.from,

@@ -1,4 +1,5 @@
 import type { Comparison, Difference, Pair } from "../../../results/comparison.js";
+import { fromResults } from "../../../results/group.js";
 import { message } from "../../../results/message.js";
 import type { Table } from "../../../results/schema.js";
 import { isClear } from "../../../results/verdict.js";
@@ -132,6 +133,7 @@ function headlineTable(comparison: Comparison): Table | null {
   const anyPaired = picked.some(({ difference }) => difference.paired !== undefined);
   return {
     id: "headline-differences",
+    of: fromResults,
     caption: message("page.compare.difference.caption"),
     columns: [
       column("surveys", "text"),

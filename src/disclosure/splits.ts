@@ -7,6 +7,8 @@ import { designAt, type SurveyDesign } from "../stats/design/survey-design.js";
 
 /** A way to split the children: a group code for every child (-1 in none) and what to print for each group. */
 export interface Grouping {
+  /** The same for every split of the same column, whatever it is used for. */
+  readonly key: string;
   /** 'sex', 'age-group', 'stratum', 'area', 'team' or 'column' for one the user named. */
   readonly by: string;
   /** The user's own column name, for by = 'column'. */
@@ -28,23 +30,38 @@ export const ageGroups = [
 function bySex(children: Children): Grouping {
   const codes = new Int32Array(children.count);
   for (let i = 0; i < children.count; i++) codes[i] = (children.sex[i] as number) - 1;
-  return { by: "sex", codes, labels: [message("sex.male"), message("sex.female")] };
+  return { key: "sex", by: "sex", codes, labels: [message("sex.male"), message("sex.female")] };
 }
 
 function byAge(children: Children): Grouping {
-  const codes = new Int32Array(children.count).fill(-1);
-  for (let i = 0; i < children.count; i++) {
-    const months = children.ageMonths[i] as number;
-    for (let group = 0; group < ageGroups.length; group++) {
-      const { from, to } = ageGroups[group] as (typeof ageGroups)[number];
-      if (months >= from && months < to + 1) codes[i] = group;
-    }
-  }
-  return { by: "age-group", codes, labels: ageGroups.map((group) => message("age-group", { ...group })) };
+  const codes = agesWithin(children, ageGroups);
+  return {
+    key: "age-group",
+    by: "age-group",
+    codes,
+    labels: ageGroups.map((group) => message("age-group", { ...group })),
+  };
+}
+
+/** The key of a column's split. */
+export const keyOf = (column: CodedColumn): string => `column ${column.name}`;
+
+/** Bands of age that several checks compare, in completed months. */
+export const ageBands = [
+  { from: 0, to: 5 },
+  { from: 6, to: 23 },
+  { from: 24, to: 59 },
+] as const;
+
+/** The age group of every child among those of a list; -1 outside all. */
+function agesWithin(children: Children, groups: readonly { readonly from: number; readonly to: number }[]): Int32Array {
+  return Int32Array.from(children.ageMonths, (months) =>
+    groups.findIndex(({ from, to }) => months >= from && months < to + 1),
+  );
 }
 
 function byColumn(by: string, column: CodedColumn): Grouping {
-  const grouping: Grouping = { by, codes: column.codes, labels: column.publicLabels };
+  const grouping: Grouping = { key: keyOf(column), by, codes: column.codes, labels: column.publicLabels };
   return by === "column" ? { ...grouping, columnName: column.name } : grouping;
 }
 
@@ -78,6 +95,24 @@ export function groupings(children: Children): readonly Grouping[] {
   const made = known.get(children) ?? makeGroupings(children);
   known.set(children, made);
   return made;
+}
+
+type AnySplit = Pick<Grouping, "key" | "codes" | "labels">;
+const knownSplits = new WeakMap<Children, readonly AnySplit[]>();
+
+/** Every split that anything printed may use: those of the estimates, and those that only checks compare. */
+export function allSplits(children: Children): readonly AnySplit[] {
+  const known = knownSplits.get(children) ?? makeAll(children);
+  knownSplits.set(children, known);
+  return known;
+}
+
+function makeAll(children: Children): readonly AnySplit[] {
+  const bands = { key: "age-band", codes: agesWithin(children, ageBands), labels: ageBands.map(() => "") };
+  const { ageKnownHow: how, area, stratum, team } = children;
+  const columns = [area, stratum, team, how, ...children.subgroups].filter((column) => column !== null);
+  const splits = [bySex(children), byAge(children), bands, ...columns.map((column) => byColumn("column", column))];
+  return [...new Map(splits.map((split) => [split.key, split])).values()];
 }
 
 /** The children of one group, in the order of the file, and the survey's design seen at them. */
