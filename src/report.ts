@@ -6,6 +6,7 @@ import { type Children, type IndexId, indexIds, noScoreReasons } from "./derive/
 import { derive } from "./derive/derive.js";
 import { designOf } from "./derive/design.js";
 import { fixedLimits } from "./derive/exclusions.js";
+import { inOrderOfContent } from "./derive/row-order.js";
 import { describe } from "./describe/describe.js";
 import type { CodedGroup } from "./describe/label-codes.js";
 import type { Survey } from "./describe/survey.js";
@@ -155,13 +156,14 @@ function citedSources(results: Pick<Results, "checks" | "estimates" | "consequen
 export function buildReport(input: ReportInput): ReportOutput {
   const stage = input.onStage ?? (() => {});
   stage("describe");
-  const survey = describe(input.table, input.surveyFile, {
+  const described = describe(input.table, input.surveyFile, {
     clusterList: input.clusterList ?? null,
     codes: input.codes ?? [],
     ...(input.today === undefined ? {} : { today: input.today }),
   });
-  const settings = survey.settings;
+  const settings = described.settings;
   stage("derive");
+  const survey = inOrderOfContent(described);
   const derived = derive(survey);
   const children = derived.children;
   stage("check");

@@ -154,21 +154,23 @@ export function rowList(
   const places = { cluster: columnOf(settings, "cluster"), household: named("household"), child: named("child") };
   const ages = ageRoles.flatMap((role) => columnOf(settings, role) ?? []);
   return found.flatMap(({ check, rows }) =>
-    rows.map(({ sheetRow, columns, byAge, message: said, suggestion }): RowForFollowUp => {
-      const text = (name: string | null): string => (name === null ? "" : file.text(sheetRow, name));
-      const all = [...columns, ...(byAge === true ? ages.filter((name) => text(name) !== "") : [])];
-      return {
-        sheetRow,
-        sheet: table.container?.table ?? "",
-        cluster: text(places.cluster),
-        household: text(places.household),
-        child: text(places.child),
-        columns: all,
-        values: all.map(text),
-        check,
-        message: said,
-        suggestion: suggestion ?? null,
-      };
-    }),
+    [...rows]
+      .sort((a, b) => a.sheetRow - b.sheetRow)
+      .map(({ sheetRow, columns, byAge, message: said, suggestion }): RowForFollowUp => {
+        const text = (name: string | null): string => (name === null ? "" : file.text(sheetRow, name));
+        const all = [...columns, ...(byAge === true ? ages.filter((name) => text(name) !== "") : [])];
+        return {
+          sheetRow,
+          sheet: table.container?.table ?? "",
+          cluster: text(places.cluster),
+          household: text(places.household),
+          child: text(places.child),
+          columns: all,
+          values: all.map(text),
+          check,
+          message: said,
+          suggestion: suggestion ?? null,
+        };
+      }),
   );
 }

@@ -1,39 +1,10 @@
 import { asWritten } from "../describe/set-aside.js";
-import type { CodedColumn, MeasureColumn, Survey } from "../describe/survey.js";
+import type { Survey } from "../describe/survey.js";
 import { type Ages, agesOf, daysPerMonth, withinMonths } from "./age.js";
 import type { Children, Derived, LeftOut } from "./children.js";
 import { stratumWeights } from "./design.js";
+import { type Picker, pickerOf } from "./pick-rows.js";
 import { deriveScores, scoreInputOf } from "./scores.js";
-
-type TypedColumn = Float64Array | Uint32Array | Int32Array | Uint8Array;
-
-/** Copies chosen rows of columns; a column that is not there stays null. */
-interface Picker {
-  numbers<Column extends TypedColumn>(column: Column): Column;
-  optional<Column extends TypedColumn>(column: Column | null): Column | null;
-  coded(column: CodedColumn | null): CodedColumn | null;
-  measure(column: MeasureColumn | null): MeasureColumn | null;
-}
-
-function pickerOf(rows: Uint32Array): Picker {
-  const numbers = <Column extends TypedColumn>(column: Column): Column => {
-    const picked = new (column.constructor as new (length: number) => Column)(rows.length);
-    for (let i = 0; i < rows.length; i++) picked[i] = column[rows[i] as number] as number;
-    return picked;
-  };
-  return {
-    numbers,
-    optional: (column) => (column === null ? null : numbers(column)),
-    coded: (column) => (column === null ? null : { ...column, codes: numbers(column.codes) }),
-    measure: (column) => {
-      if (column === null) return null;
-      const values = numbers(column.values);
-      const missing = values.reduce((sum, value) => sum + (Number.isNaN(value) ? 1 : 0), 0);
-      const setAside = column.setAside == null ? null : numbers(column.setAside);
-      return { ...column, values, missing, setAside };
-    },
-  };
-}
 
 interface Kept {
   readonly rows: Uint32Array;

@@ -4,6 +4,7 @@ import { noWords, yesWords } from "./codings.js";
 import { missingTexts } from "./missing.js";
 import { asciiDigits, parseNumber } from "./numbers.js";
 import { type InputProblem, inputProblem } from "./problems.js";
+import { labelKey } from "./spellings.js";
 import { codeTexts, columnNotFound, type SurveyFile } from "./survey-file.js";
 import { plainWord } from "./words.js";
 
@@ -32,8 +33,9 @@ export interface ClusterList {
 
 /** A cluster's label as it is compared: 7, 07 and 7.0 are one number, letters are compared without case and accents. */
 export function clusterKey(label: string): string {
-  const number = parseNumber(label);
-  return Number.isNaN(number) ? plainWord(label) : String(number);
+  const key = labelKey(label);
+  const number = parseNumber(key);
+  return Number.isNaN(number) ? plainWord(key) : String(number);
 }
 
 /** The list's cells of one column with the texts that mean nothing; null when the settings name no such column. */
@@ -49,6 +51,11 @@ type ListRole =
   | "reached-households"
   | "households-in-frame"
   | "replacement";
+
+/** A cluster's place as it is compared, where the same label may stand in several strata. */
+export function clusterPlace(label: string, stratum: string | null): string {
+  return JSON.stringify([stratum === null ? null : labelKey(stratum), clusterKey(label)]);
+}
 
 /** Whole numbers of households, one a row; NaN where there is none. */
 function householdsOf(column: ListColumn | null, rows: number, problems: InputProblem[]): Float64Array {
@@ -93,7 +100,7 @@ function labelsOf(column: ListColumn | null): (row: number) => string | null {
 function repeated(clusters: readonly ListedCluster[], table: TextTable, byStratum: boolean): InputProblem[] {
   const seen = new Set<string>();
   return clusters.flatMap(({ label, stratum }) => {
-    const key = byStratum ? JSON.stringify([stratum, clusterKey(label)]) : clusterKey(label);
+    const key = byStratum ? clusterPlace(label, stratum) : clusterKey(label);
     if (!seen.has(key)) {
       seen.add(key);
       return [];
@@ -108,8 +115,9 @@ function labelsShared(clusters: readonly ListedCluster[]): boolean {
   return clusters.some(({ label, stratum }) => {
     const key = clusterKey(label);
     const other = strata.get(key);
-    strata.set(key, stratum);
-    return other !== undefined && other !== stratum;
+    const own = stratum === null ? null : labelKey(stratum);
+    strata.set(key, own);
+    return other !== undefined && other !== own;
   });
 }
 

@@ -7,7 +7,7 @@ import { crossCheck } from "./cross-checks.js";
 import type { ReadDates } from "./date-column.js";
 import { timeOfDay } from "./dates.js";
 import { type CodedGroup, codedGroups, withCodes } from "./label-codes.js";
-import { readLabels } from "./labels.js";
+import { type ReadLabels, readLabels } from "./labels.js";
 import { makeSettings } from "./make-settings.js";
 import { type Note, note } from "./notes.js";
 import { InputError, type InputProblem, inputProblem } from "./problems.js";
@@ -152,7 +152,6 @@ function codeLabels(columns: ReadColumns, survey: SurveyFile | null, asked: read
   return { ...columns, labels, notes: [...columns.notes, ...said] };
 }
 
-/** A column that is also the clusters' or the teams' is printed as theirs is, codes and all. */
 /** Weights are made of the numbers of children by stratum: every stratum of the data needs one. */
 function populationProblems(survey: SurveyFile | null, columns: ReadColumns): InputProblem[] {
   const given = survey?.values["children-in-population"];
@@ -172,18 +171,21 @@ function weightNotes(survey: SurveyFile | null, columns: ReadColumns): Note[] {
   return [note(id, { strata: Object.keys(given).length })];
 }
 
+/** A column that is also the clusters' or the teams' is printed as theirs is, codes and all. */
 function subgroupColumns(
   table: TextTable,
   chosen: ChosenColumns,
   missing: readonly string[],
   columns: ReadColumns,
   coded: ReadonlySet<string>,
-): CodedColumn[] {
+): ReadLabels[] {
   return chosen.subgroups.flatMap((name) => {
     const same = [...columns.labels.values()].find((column) => column.name === name);
-    if (same !== undefined && coded.has(name)) return [same];
+    if (same !== undefined && coded.has(name)) return [{ column: same, notes: [] }];
     const cells = cellsOf(table, name);
-    return cells === null ? [] : [readLabels(cells, missing, true)];
+    if (cells === null) return [];
+    const read = readLabels(cells, missing, true);
+    return [same === undefined ? read : { ...read, notes: [] }];
   });
 }
 
@@ -213,6 +215,7 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
   ];
   const problems = [...chosen.problems, ...crossCheck(table, columns, options.today, inColumns)];
   if (problems.length > 0) throw new InputError(problems);
+  const subgroups = subgroupColumns(table, chosen, codeTexts(survey?.values["missing-codes"]), columns, coded);
   const interview = interviewDays(columns);
   const entry = columns.dates.get("entry-time");
   const said = [
@@ -221,6 +224,7 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
     ...interview.notes,
     ...understood(table, columns, chosen),
     ...columns.notes,
+    ...subgroups.flatMap((read) => read.notes),
     ...weightNotes(survey, columns),
     ...planned.notes,
   ];
@@ -253,7 +257,7 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
     team: columns.labels.get("team") ?? null,
     household: places.household,
     samplingWeight: columns.samplingWeight?.values ?? null,
-    subgroups: subgroupColumns(table, chosen, codeTexts(survey?.values["missing-codes"]), columns, coded),
+    subgroups: subgroups.map(({ column }) => column),
     plan: planned.plan,
   };
 }

@@ -6,3 +6,11 @@ export type Note = SurveySettings["notes"][number];
 export function note(id: string, values: Note["values"] = {}): Note {
   return { id: `input.note.${id}`, values };
 }
+
+/** Notes on a reading of the columns that changes figures and that the user may not expect: said at the terminal too, not only in the report. */
+const atOnce: ReadonlySet<string> = new Set(["labels-same", "labels-nearly-same"].map((id) => `input.note.${id}`));
+
+/** Whether a note is said at the terminal, too. */
+export function isSaidAtOnce({ id }: { readonly id: string }): boolean {
+  return atOnce.has(id);
+}

@@ -89,9 +89,11 @@ export function readColumns(table: TextTable, specs: ReadonlyMap<Role, RoleSpec>
     codes: collect(codingRoles, readCodes),
     ageMonths: withCells("age-months", (cells, spec) => readAge(cells, spec, oldest)),
     samplingWeight: withCells("sampling-weight", readSamplingWeight),
-    labels: collect<Role, CodedColumn>(labelRoles, (role, cells, spec) =>
-      readLabels(cells, spec.missing, namedRoles.has(role)),
-    ),
+    labels: collect<Role, CodedColumn>(labelRoles, (role, cells, spec) => {
+      const read = readLabels(cells, spec.missing, namedRoles.has(role), role === "household" ? "same" : "nearly");
+      notes.push(...read.notes);
+      return read.column;
+    }),
   };
   const withMissing: [Role, { readonly cells: Cells; readonly missing: Uint8Array } | null][] = [
     ...columns.measures,
