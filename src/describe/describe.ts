@@ -206,7 +206,10 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
   );
   const place = (role: "cluster" | "stratum" | "household") => columns.labels.get(role) ?? null;
   const places = { cluster: place("cluster"), stratum: place("stratum"), household: place("household") };
-  const planned = samplePlan(survey, options.clusterList ?? null, places);
+  const own = plain.clustersIn;
+  const listed =
+    own === null ? places : { ...places, stratum: places.stratum ?? own.within, clusterAsListed: own.cluster };
+  const planned = samplePlan(survey, options.clusterList ?? null, listed);
   const inColumns = [
     ...columnProblems(columns),
     ...stratumProblems(survey, columns),

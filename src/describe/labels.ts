@@ -27,7 +27,7 @@ export function isCodeLike(label: string): boolean {
 }
 
 /** A, B ... Z, AA, AB ... */
-function letters(index: number): string {
+export function letters(index: number): string {
   const rest = Math.floor(index / 26);
   return (rest === 0 ? "" : letters(rest - 1)) + String.fromCharCode(65 + (index % 26));
 }

@@ -3,7 +3,7 @@ import { type Cells, cellsOf } from "./cells.js";
 import { codings, noWords, yesWords } from "./codings.js";
 import { matchName } from "./column-names.js";
 import { missingTexts } from "./missing.js";
-import { type CodingRole, codingRoles, type RoleSpec } from "./roles.js";
+import { type CodingRole, codingRoles, nowhere, type RoleSpec } from "./roles.js";
 import { plainWord } from "./words.js";
 
 /**
@@ -69,6 +69,11 @@ export function optionColumns(table: TextTable): OptionColumns {
 /** The columns that a role is read from. */
 export function columnsOf(spec: RoleSpec): string[] {
   return spec.options === undefined ? [spec.column] : Object.values(spec.options).flat();
+}
+
+/** Columns that tell how a role's own column is to be read. */
+export function columnsBeside({ within }: RoleSpec): string[] {
+  return within === undefined || within === nowhere ? [] : [within];
 }
 
 /** The text of one row's answers: the meanings chosen; empty where nothing was chosen or every cell is empty. */

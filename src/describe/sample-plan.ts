@@ -43,6 +43,8 @@ export interface PlaceColumns {
   readonly cluster: CodedColumn | null;
   readonly stratum: CodedColumn | null;
   readonly household: CodedColumn | null;
+  /** The clusters' labels as a list has them, where numbers that start anew in every stratum were told apart. */
+  readonly clusterAsListed?: CodedColumn;
 }
 
 /** What the data hold of one cluster. */
@@ -57,9 +59,10 @@ interface Found {
 /** The data's clusters, in natural order; the same label in two strata is two clusters where `byStratum` says so. */
 function clustersFound(columns: PlaceColumns, byStratum: boolean): Map<string, Found> {
   const { cluster, stratum, household } = columns;
+  const listed = columns.clusterAsListed ?? cluster;
   const found = new Map<string, Found>();
   cluster?.codes.forEach((code, row) => {
-    const label = cluster.labels[code];
+    const label = listed?.labels[listed.codes[row] ?? -1];
     if (label === undefined) return;
     const of = stratum?.labels[stratum.codes[row] ?? -1] ?? null;
     const key = keyOf(label, of, byStratum);

@@ -27,7 +27,8 @@ const label = role({});
 const date = role({ "date-order": z.enum(dateOrders).optional() });
 
 const columns = z.strictObject({
-  cluster: label,
+  /** 'within' names the column in which the numbers of clusters start anew; 'none' where one number is one cluster. */
+  cluster: role({ within: text.optional() }),
   stratum: label,
   "sampling-weight": role({ decimal }),
   area: label,

@@ -51,6 +51,7 @@ export const problemKinds = [
   "role-unclear",
   "age-missing",
   "measure-missing",
+  "cluster-numbers-repeat",
   // What stands in a column.
   "not-a-number",
   "negative-measure",
