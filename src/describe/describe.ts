@@ -6,6 +6,7 @@ import { isSentTime } from "./column-names.js";
 import { crossCheck } from "./cross-checks.js";
 import type { ReadDates } from "./date-column.js";
 import { timeOfDay } from "./dates.js";
+import { positionFromColumns } from "./halves.js";
 import { type CodedGroup, codedGroups, withCodes } from "./label-codes.js";
 import { type ReadLabels, readLabels } from "./labels.js";
 import { makeSettings } from "./make-settings.js";
@@ -219,6 +220,7 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
   const problems = [...chosen.problems, ...crossCheck(table, columns, options.today, inColumns)];
   if (problems.length > 0) throw new InputError(problems);
   const subgroups = subgroupColumns(table, chosen, codeTexts(survey?.values["missing-codes"]), columns, coded);
+  const byColumns = positionFromColumns(table, chosen.specs);
   const interview = interviewDays(columns);
   const entry = columns.dates.get("entry-time");
   const said = [
@@ -227,6 +229,7 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
     ...interview.notes,
     ...understood(table, columns, chosen),
     ...columns.notes,
+    ...(byColumns === null ? [] : [byColumns.note]),
     ...subgroups.flatMap((read) => read.notes),
     ...weightNotes(survey, columns),
     ...planned.notes,
@@ -252,7 +255,7 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
     height: columns.measures.get("height")?.column ?? null,
     arm: columns.measures.get("arm-circumference")?.column ?? null,
     head: columns.measures.get("head-circumference")?.column ?? null,
-    position: codeOf("position", 0),
+    position: byColumns === null ? codeOf("position", 0) : byColumns.position,
     oedema: codeOf("oedema", 2),
     cluster: places.cluster,
     stratum: places.stratum,

@@ -8,13 +8,16 @@ export function note(id: string, values: Note["values"] = {}): Note {
 }
 
 /** Notes on a reading of the columns that changes figures and that the user may not expect: said at the terminal too, not only in the report. */
-const atOnce: ReadonlySet<string> = new Set(
-  ["labels-same", "labels-nearly-same", "clusters-within", "clusters-in-several-strata"].map(
-    (id) => `input.note.${id}`,
-  ),
-);
+const atOnce: readonly string[] = [
+  "labels-same",
+  "labels-nearly-same",
+  "clusters-within",
+  "clusters-in-several-strata",
+  "halves-as-one",
+  "position-from-columns",
+];
 
 /** Whether a note is said at the terminal, too. */
 export function isSaidAtOnce({ id }: { readonly id: string }): boolean {
-  return atOnce.has(id);
+  return atOnce.some((said) => id === `input.note.${said}`);
 }

@@ -4,6 +4,7 @@ import { type Cells, cellProblem, spreadNumbers } from "./cells.js";
 import { clustersWithin } from "./clusters-within.js";
 import { type ReadCodes, readCodes } from "./coded.js";
 import { type ReadDates, readDates } from "./date-column.js";
+import { halvesNotes } from "./halves.js";
 import { readLabels } from "./labels.js";
 import { type ReadMeasure, readMeasure } from "./measure.js";
 import { codesMet, missingTexts } from "./missing.js";
@@ -100,6 +101,7 @@ export function readColumns(table: TextTable, specs: ReadonlyMap<Role, RoleSpec>
       return read.column;
     }),
   };
+  notes.push(...halvesNotes(table, specs));
   const withMissing: [Role, { readonly cells: Cells; readonly missing: Uint8Array } | null][] = [
     ...columns.measures,
     ...columns.dates,

@@ -136,6 +136,12 @@ export const otherPersons: ReadonlySet<string> = new Set(
    entrevistado entrevistador chefe الام الاب`.split(/\s+/),
 );
 
+/** Words in a name that say that children were measured lying, and standing. */
+export const lengthWords: ReadonlySet<string> = new Set("length longueur longitud comprimento طول الطول".split(" "));
+export const heightWords: ReadonlySet<string> = new Set(
+  "height ht hgt stature taille talla estatura altura القامه قامه ارتفاع".split(" "),
+);
+
 /** Small words, and words for the child, that names are compared without. */
 export const passedOver: ReadonlySet<string> = new Set(
   "of the in s de du des d l la le les del el da do das en em child childs children enfant enfants nino nina ninos crianca criancas baby bebe".split(

@@ -77,6 +77,8 @@ export interface RoleSpec {
   readonly missing: readonly string[];
   readonly dateOrder?: DateOrder;
   readonly decimal?: "point" | "comma";
+  /** A second column, read where the first is empty. */
+  readonly otherwise?: string;
   /** Of clusters: the column in which their labels start anew, or 'none' where one label is one cluster wherever it stands. */
   readonly within?: string;
 }

@@ -58,6 +58,7 @@ interface RoleMapping {
   readonly unit?: string | undefined;
   readonly decimal?: "point" | "comma" | undefined;
   readonly within?: string | undefined;
+  readonly otherwise?: string | undefined;
   readonly "date-order"?: RoleSpec["dateOrder"] | undefined;
   readonly codes?: Readonly<Record<string, CodeList>> | undefined;
 }
@@ -76,7 +77,7 @@ function questionName(columns: readonly string[]): string {
 }
 
 function specOf(mapping: RoleMapping, everywhere: readonly string[]): RoleSpec {
-  const { unit, decimal, codes, within } = mapping;
+  const { unit, decimal, codes, within, otherwise } = mapping;
   const dateOrder = mapping["date-order"];
   const options = mapping.options === undefined ? undefined : optionsOf(mapping.options);
   const given = Object.entries(codes ?? {}).map(([meaning, list]) => [meaning, codeTexts(list)] as const);
@@ -87,6 +88,7 @@ function specOf(mapping: RoleMapping, everywhere: readonly string[]): RoleSpec {
     ...(unit === undefined ? {} : { unit }),
     ...(decimal === undefined ? {} : { decimal }),
     ...(within === undefined ? {} : { within }),
+    ...(otherwise === undefined ? {} : { otherwise }),
     ...(dateOrder === undefined ? {} : { dateOrder }),
     ...(codes === undefined ? {} : { codes: Object.fromEntries(given) }),
   };

@@ -58,3 +58,49 @@ describe("clusters numbered anew in each of three districts", () => {
     expect(reported.said.join("\n")).toContain("one cluster more than there are labels");
   });
 });
+
+describe("lengths and heights in two half-filled columns", () => {
+  const young = (row: (typeof rows)[number]) => Number(row.height) < 80;
+  const split = rows.map(({ height = "", district: _, ...row }, i) => {
+    const cluster = String(1 + (i % 36));
+    return {
+      ...row,
+      cluster,
+      length: young({ ...row, height }) ? height : "",
+      height: young({ ...row, height }) ? "" : height,
+    };
+  });
+
+  it("give the prevalence of one column of both, not that of the taller half, and say so", async () => {
+    const whole = await report(
+      split.map(({ length, ...row }) => ({
+        ...row,
+        height: length || row.height,
+        position: length ? "lying" : "standing",
+      })),
+    );
+    const halves = await report(split);
+    expect(halves.code).toBe(0);
+    expect(wasting(halves)).toMatchObject({
+      n: 719,
+      value: wasting(whole).value,
+      standardError: wasting(whole).standardError,
+    });
+    const lengths = split.filter(({ length }) => length !== "").length;
+    expect(halves.notes.get("halves-as-one")).toMatchObject({ first: 720 - lengths, second: lengths, both: 0 });
+    expect(halves.said.join("\n")).toMatch(
+      /"length or height" is read from two columns|read from two columns: "height"/,
+    );
+    expect(halves.said.join("\n")).toContain("measured lying");
+  });
+});
+
+describe("a second weight", () => {
+  it("is refused with both names, not ignored", async () => {
+    const { code, said } = await report(
+      rows.map((row) => ({ ...row, district: "", wgt: String(Number(row.weight) + 1) })),
+    );
+    expect(code).toBe(2);
+    expect(said.join("\n")).toMatch(/More than one column .*weight.*wgt/);
+  });
+});
