@@ -6,9 +6,11 @@ import { type Children, type IndexId, indexIds, noScoreReasons } from "./derive/
 import { derive } from "./derive/derive.js";
 import { designOf } from "./derive/design.js";
 import { fixedLimits } from "./derive/exclusions.js";
+import { populationProblems } from "./derive/population.js";
 import { inOrderOfContent } from "./derive/row-order.js";
 import { describe } from "./describe/describe.js";
 import type { CodedGroup } from "./describe/label-codes.js";
+import { InputError } from "./describe/problems.js";
 import type { Survey } from "./describe/survey.js";
 import type { SurveyFile } from "./describe/survey-file.js";
 import { estimates } from "./estimates/index.js";
@@ -166,6 +168,8 @@ export function buildReport(input: ReportInput): ReportOutput {
   const survey = inOrderOfContent(described);
   const derived = derive(survey);
   const children = derived.children;
+  const tooFew = populationProblems(children, settings, input.surveyFile);
+  if (tooFew.length > 0) throw new InputError(tooFew);
   stage("check");
   const runs = checks.map((check) => runCheck(check, children, settings));
   input.onCharts?.(runs.flatMap(({ result }) => result.charts));

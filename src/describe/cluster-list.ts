@@ -109,6 +109,24 @@ function repeated(clusters: readonly ListedCluster[], table: TextTable, byStratu
   });
 }
 
+/** Clusters with fewer households in the frame than were planned or reached there. */
+function framesTooSmall(
+  column: ListColumn | null,
+  table: TextTable,
+  visited: readonly Float64Array[],
+  inFrame: Float64Array,
+): InputProblem[] {
+  if (column === null) return [];
+  return Array.from(inFrame).flatMap((households, row) => {
+    const most = Math.max(
+      ...visited.map((numbers) => numbers[row] as number).filter((number) => !Number.isNaN(number)),
+    );
+    if (!(most > households)) return [];
+    const at = { row: table.sheetRow[row] ?? 0, column: column.cells.name, value: String(households) };
+    return [inputProblem("cluster-list-frame", table.file, { ...at, details: { most } })];
+  });
+}
+
 /** True where some label stands in more than one stratum. */
 function labelsShared(clusters: readonly ListedCluster[]): boolean {
   const strata = new Map<string, string | null>();
@@ -143,6 +161,7 @@ export function readClusterList(table: TextTable, survey: SurveyFile): ClusterLi
   const planned = householdsOf(column("planned-households"), table.rowCount, problems);
   const reached = householdsOf(column("reached-households"), table.rowCount, problems);
   const inFrame = householdsOf(column("households-in-frame"), table.rowCount, problems);
+  problems.push(...framesTooSmall(column("households-in-frame"), table, [planned, reached], inFrame));
   const clusters = Array.from({ length: table.rowCount }, (_, row) => row).flatMap((row): ListedCluster[] => {
     const name = label(row);
     if (name === null) return [];

@@ -1,4 +1,5 @@
 import type { TextTable } from "../read/table.js";
+import { agesApartNotes } from "./ages-agree.js";
 import { cellsOf, spreadCodes } from "./cells.js";
 import { type ChosenColumns, chooseColumns } from "./choose-columns.js";
 import type { ReadCodes } from "./coded.js";
@@ -17,6 +18,7 @@ import { type CodingRole, type Role, unusedRoles } from "./roles.js";
 import { samplePlan } from "./sample-plan.js";
 import { agesSetAside, setAsideNotes, setAsideTogether } from "./set-aside.js";
 import { showValue } from "./show-value.js";
+import { withStrataNamed } from "./strata-named.js";
 import type { CodedColumn, Survey } from "./survey.js";
 import { codeTexts, type SurveyFile } from "./survey-file.js";
 
@@ -72,7 +74,7 @@ function understood(table: TextTable, columns: ReadColumns, chosen: ChosenColumn
   if (columns.ageMonths?.unit === "days" && chosen.specs.get("age-months")?.unit === undefined) {
     notes.push(note("unit-found", { role: "age-months", unit: "days" }));
   }
-  notes.push(...setAsideNotes(columns));
+  notes.push(...setAsideNotes(columns), ...agesApartNotes(columns));
   if (columns.codes.get("sex")?.byIsoSexNumbers === true) notes.push(note("sex-iso-5218"));
   const weight = columns.samplingWeight;
   const empty = weight?.values.reduce((sum, value) => sum + (Number.isNaN(value) ? 1 : 0), 0) ?? 0;
@@ -195,12 +197,13 @@ function subgroupColumns(
  * those and no others are read; without, columns are guessed from their names. Throws InputError with every problem found
  * in one go.
  */
-export function describe(table: TextTable, survey: SurveyFile | null, options: DescribeOptions = {}): Survey {
-  const chosen = chooseColumns(table, survey);
-  const oldest = survey?.values.ages?.to ?? 59;
-  const guessed = survey?.values.columns === undefined;
+export function describe(table: TextTable, given: SurveyFile | null, options: DescribeOptions = {}): Survey {
+  const chosen = chooseColumns(table, given);
+  const oldest = given?.values.ages?.to ?? 59;
+  const guessed = given?.values.columns === undefined;
   const { columns: clear, notes } = dropUnclear(readColumns(table, chosen.specs, oldest), guessed);
   const plain = setAsideTogether(clear);
+  const survey = given === null ? null : withStrataNamed(given, plain.labels.get("stratum") ?? null);
   const columns = codeLabels(plain, survey, options.codes ?? []);
   const coded = new Set(
     [...columns.labels].filter(([role, column]) => plain.labels.get(role) !== column).map(([, column]) => column.name),

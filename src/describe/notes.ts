@@ -15,6 +15,7 @@ const atOnce: readonly string[] = [
   "clusters-in-several-strata",
   "halves-as-one",
   "position-from-columns",
+  "ages-apart",
 ];
 
 /** Whether a note is said at the terminal, too. */

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import type { Row } from "../cli/small-survey.js";
 import { columnsOf, districtRows, report, wasting } from "./silent-columns.js";
 
 const rows = districtRows();
@@ -102,5 +103,73 @@ describe("a second weight", () => {
     );
     expect(code).toBe(2);
     expect(said.join("\n")).toMatch(/More than one column .*weight.*wgt/);
+  });
+});
+
+const unique: Row[] = rows.map((row, i) => ({ ...row, cluster: String(101 + (i % 36)) }));
+
+describe("ages that contradict dates of birth", () => {
+  /** The survey with its ages in months as well, in completed months of its dates, changed for some rows. */
+  const withAges = (change: (months: number, row: number) => number) =>
+    unique.map((row, i) => {
+      const days = (Date.parse(row.interview_date ?? "") - Date.parse(row.birth_date ?? "")) / 86_400_000;
+      return { ...row, age_months: String(change(Math.floor(days / 30.4375), i)) };
+    });
+  const aged = columnsOf({ "age-months": "age_months" });
+
+  it("nothing is said where they agree but for rounding", async () => {
+    const reported = await report(
+      withAges((months, row) => Math.max(0, months + ((row % 5) - 2))),
+      aged,
+    );
+    expect(reported.code).toBe(0);
+    expect(reported.notes.has("ages-apart")).toBe(false);
+  });
+
+  it("are refused where the dates of birth were shuffled", async () => {
+    const months = withAges((own) => own).map((row) => row.age_months);
+    const shuffled = unique.map((row, i) => ({ ...row, age_months: months[(i + 311) % months.length] as string }));
+    const { code, said } = await report(shuffled, aged);
+    expect(code).toBe(2);
+    expect(said.join("\n")).toMatch(/In 6\d\d of the 720 rows .*"age_months" .*"birth_date"/);
+  });
+
+  it("are counted at the terminal and in the report where they are few", async () => {
+    const reported = await report(
+      withAges((months, row) => (row % 20 === 0 ? months + 12 : months)),
+      aged,
+    );
+    expect(reported.code).toBe(0);
+    expect(reported.notes.get("ages-apart")).toEqual({ count: 36, both: 720, months: 3 });
+    expect(reported.said.join("\n")).toContain("In 36 rows of the 720");
+  });
+});
+
+describe("a population smaller than the survey", () => {
+  const stratified = columnsOf({ stratum: "district" });
+  const clusters = (ombrel: number) => `clusters-in-population:\n  Ombrel: ${ombrel}\n  Tazvin: 300\n  Yundeth: 300\n`;
+
+  it("fewer clusters than were reached are refused with both numbers; as many are not", async () => {
+    const { code, said } = await report(unique, stratified + clusters(11));
+    expect(code).toBe(2);
+    expect(said.join("\n")).toContain("clusters-in-population > Ombrel is 11, and the survey has 12 clusters there");
+    expect((await report(unique, stratified + clusters(12))).code).toBe(0);
+    const whole = await report(unique, `${columnsOf()}clusters-in-population: 35\n`);
+    expect(whole.said.join("\n")).toContain("clusters-in-population is 35, and the survey has 36 clusters there");
+  });
+
+  it("fewer children than were measured are refused; children outside the ages do not count", async () => {
+    const children = (ombrel: number) =>
+      `children-in-population:\n  Ombrel: ${ombrel}\n  Tazvin: 9000\n  Yundeth: 9000\n`;
+    const { code, said } = await report(unique, stratified + children(239));
+    expect(code).toBe(2);
+    expect(said.join("\n")).toContain("children-in-population > Ombrel is 239, and the survey has 240 children there");
+    expect((await report(unique, stratified + children(240))).code).toBe(0);
+    expect((await report(unique, `${stratified + children(239)}ages:\n  from: 6\n`)).code).toBe(0);
+  });
+
+  it("strata are found in settings by another spelling, too", async () => {
+    const { results } = await report(unique, stratified + clusters(40).replace("Ombrel", '"OMBREL "'));
+    expect(results.settings.clustersInPopulation).toEqual({ Ombrel: 40, Tazvin: 300, Yundeth: 300 });
   });
 });
