@@ -15,6 +15,7 @@ import type { Survey } from "./describe/survey.js";
 import type { SurveyFile } from "./describe/survey-file.js";
 import { estimates } from "./estimates/index.js";
 import { runEstimate } from "./estimates/run.js";
+import { unreadNotes } from "./estimates/unread-columns.js";
 import { tellStory, type Unread } from "./interpret/story.js";
 import type { TextTable } from "./read/table.js";
 import type { CodeForTeam, RowForFollowUp } from "./render/csv.js";
@@ -217,7 +218,7 @@ export function buildReport(input: ReportInput): ReportOutput {
       leftOut: [...derived.leftOut],
     },
     settings: plainSettings,
-    notes: notes.map((note) => message(note.id, note.values)),
+    notes: [...notes, ...unreadNotes(survey, children)].map((note) => message(note.id, note.values)),
     design: designResult(children, survey),
     children: childrenOf(children, settings.exclusions.widthAroundMean),
     ...body,

@@ -21,6 +21,7 @@ import { showValue } from "./show-value.js";
 import { withStrataNamed } from "./strata-named.js";
 import type { CodedColumn, Survey } from "./survey.js";
 import { codeTexts, type SurveyFile } from "./survey-file.js";
+import { unreadColumns } from "./unread-columns.js";
 
 export interface DescribeOptions {
   /** Day of the run, days since 1970-01-01: later dates are a problem. Not looked at when absent. */
@@ -267,6 +268,7 @@ export function describe(table: TextTable, given: SurveyFile | null, options: De
     household: places.household,
     samplingWeight: columns.samplingWeight?.values ?? null,
     subgroups: subgroups.map(({ column }) => column),
+    unread: unreadColumns(table, chosen, places),
     plan: planned.plan,
   };
 }

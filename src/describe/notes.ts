@@ -16,6 +16,9 @@ const atOnce: readonly string[] = [
   "halves-as-one",
   "position-from-columns",
   "ages-apart",
+  "unread-weight",
+  "unread-cluster",
+  "unread-stratum",
 ];
 
 /** Whether a note is said at the terminal, too. */

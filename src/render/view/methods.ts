@@ -38,6 +38,7 @@ const spelled: Readonly<Record<string, (value: string) => string>> = {
   role: (value) => `role.${value}`,
   order: (value) => `date-order.${value}`,
   unit: (value) => `unit-name.${value}`,
+  estimate: (value) => `estimate.${value}`,
 };
 
 /** A note with the names of roles, of orders of dates and of units in words, where they have some. */
