@@ -3,7 +3,7 @@ import type { Survey } from "../describe/survey.js";
 import { type Ages, agesOf, daysPerMonth, withinMonths } from "./age.js";
 import type { Children, Derived, LeftOut } from "./children.js";
 import { stratumWeights } from "./design.js";
-import { type Picker, pickerOf } from "./pick-rows.js";
+import { pickColumns, pickerOf } from "./pick-rows.js";
 import { deriveScores, scoreInputOf } from "./scores.js";
 
 interface Kept {
@@ -38,33 +38,6 @@ function impossibleAges(survey: Survey, ages: Ages): Float64Array | null {
   return written.map((days, row) => (Number.isNaN(ages.days[row]) ? days : Number.NaN));
 }
 
-/** Everything but what is computed from ages and measures. */
-function pickChildren(survey: Survey, pick: Picker, count: number) {
-  return {
-    count,
-    sheetRow: pick.numbers(survey.sheetRow),
-    sex: pick.numbers(survey.sex),
-    interviewDay: pick.optional(survey.interviewDay),
-    entryTime: pick.optional(survey.entryTime ?? null),
-    birthDay: pick.optional(survey.birthDay),
-    ageKnownHow: pick.coded(survey.ageKnownHow),
-    weight: pick.measure(survey.weight),
-    height: pick.measure(survey.height),
-    arm: pick.measure(survey.arm),
-    head: pick.measure(survey.head),
-    position: pick.optional(survey.position),
-    oedema: pick.optional(survey.oedema),
-    cluster: pick.coded(survey.cluster),
-    stratum: pick.coded(survey.stratum),
-    area: pick.coded(survey.area),
-    team: pick.coded(survey.team),
-    household: pick.coded(survey.household),
-    samplingWeight: pick.optional(survey.samplingWeight),
-    subgroups: survey.subgroups.map((column) => ({ ...column, codes: pick.numbers(column.codes) })),
-    plan: survey.plan ?? null,
-  };
-}
-
 /**
  * From a described survey to its children: exact ages, the survey's age range, positions, converted heights, z-scores
  * on the WHO Child Growth Standards and what each exclusion rule sets aside. Children of unknown age stay (they have a
@@ -75,7 +48,7 @@ export function derive(survey: Survey): Derived {
   const { rows, leftOut } = keptRows(ages, survey);
   const pick = pickerOf(rows);
   const ageDays = pick.numbers(ages.days);
-  const columns = pickChildren(survey, pick, rows.length);
+  const columns = { count: rows.length, ...pickColumns(survey, pick), plan: survey.plan ?? null };
   const { samplingWeight, stratum, cluster } = columns;
   const { childrenInPopulation } = survey.settings;
   const makesWeights = samplingWeight === null && stratum !== null && childrenInPopulation !== undefined;

@@ -1,5 +1,5 @@
 import type { Survey } from "../describe/survey.js";
-import { pickerOf } from "./pick-rows.js";
+import { pickColumns, pickerOf } from "./pick-rows.js";
 
 type Column = ArrayLike<number>;
 
@@ -52,32 +52,12 @@ function rowsByContent(survey: Survey): Uint32Array {
  */
 export function inOrderOfContent(survey: Survey): Survey {
   const pick = pickerOf(rowsByContent(survey));
-  const { ageSetAside } = survey;
+  const birthDay = pick.optional(survey.ageSetAside?.birthDay ?? null);
+  const ageMonths = pick.optional(survey.ageSetAside?.ageMonths ?? null);
   return {
     ...survey,
-    sheetRow: pick.numbers(survey.sheetRow),
-    sex: pick.numbers(survey.sex),
-    interviewDay: pick.optional(survey.interviewDay),
-    entryTime: pick.optional(survey.entryTime ?? null),
-    birthDay: pick.optional(survey.birthDay),
-    ageSetAside:
-      ageSetAside == null
-        ? null
-        : { birthDay: pick.optional(ageSetAside.birthDay), ageMonths: pick.optional(ageSetAside.ageMonths) },
+    ...pickColumns(survey, pick),
     ageMonths: pick.optional(survey.ageMonths),
-    ageKnownHow: pick.coded(survey.ageKnownHow),
-    weight: pick.measure(survey.weight),
-    height: pick.measure(survey.height),
-    arm: pick.measure(survey.arm),
-    head: pick.measure(survey.head),
-    position: pick.optional(survey.position),
-    oedema: pick.optional(survey.oedema),
-    cluster: pick.coded(survey.cluster),
-    stratum: pick.coded(survey.stratum),
-    area: pick.coded(survey.area),
-    team: pick.coded(survey.team),
-    household: pick.coded(survey.household),
-    samplingWeight: pick.optional(survey.samplingWeight),
-    subgroups: survey.subgroups.map((column) => ({ ...column, codes: pick.numbers(column.codes) })),
+    ageSetAside: birthDay === null && ageMonths === null ? null : { birthDay, ageMonths },
   };
 }

@@ -12,13 +12,13 @@ import { type CodedGroup, codedGroups, withCodes } from "./label-codes.js";
 import { type ReadLabels, readLabels } from "./labels.js";
 import { makeSettings } from "./make-settings.js";
 import { type Note, note } from "./notes.js";
-import { InputError, type InputProblem, inputProblem } from "./problems.js";
+import { InputError, type InputProblem } from "./problems.js";
 import { columnProblems, type ReadColumns, readColumns } from "./read-columns.js";
 import { type CodingRole, type Role, unusedRoles } from "./roles.js";
 import { samplePlan } from "./sample-plan.js";
 import { agesSetAside, setAsideNotes, setAsideTogether } from "./set-aside.js";
 import { showValue } from "./show-value.js";
-import { withStrataNamed } from "./strata-named.js";
+import { populationProblems, stratumProblems, weightNotes, withStrataNamed } from "./strata-in-settings.js";
 import type { CodedColumn, Survey } from "./survey.js";
 import { codeTexts, type SurveyFile } from "./survey-file.js";
 import { unreadColumns } from "./unread-columns.js";
@@ -119,28 +119,6 @@ function interviewDays(columns: ReadColumns): { readonly days: Float64Array | nu
   return { days: entry.days, notes: [note(id, { column: showValue(entry.cells.name) })] };
 }
 
-/** Strata under which the settings give numbers of clusters, and which the data do not have. */
-function stratumProblems(survey: SurveyFile | null, columns: ReadColumns): InputProblem[] {
-  if (survey === null) return [];
-  const labels = columns.labels.get("stratum")?.labels ?? [];
-  const given = [
-    [["clusters-in-population"], survey.values["clusters-in-population"]],
-    [["planned", "clusters"], survey.values.planned?.clusters],
-    [["children-in-population"], survey.values["children-in-population"]],
-  ] as const;
-  return given.flatMap(([path, counts]) => {
-    if (counts === undefined || typeof counts === "number") return [];
-    const unknown = Object.keys(counts).filter((label) => !labels.includes(label));
-    return unknown.map((label) =>
-      inputProblem("settings-stratum-unknown", survey.file, {
-        line: survey.lineOf([...path, label]) ?? 1,
-        value: label,
-        details: { place: path.join(" > ") },
-      }),
-    );
-  });
-}
-
 /** The columns with codes for the labels of clusters and teams, where the settings or the call ask for them. */
 function codeLabels(columns: ReadColumns, survey: SurveyFile | null, asked: readonly CodedGroup[]): ReadColumns {
   const privacy = survey?.values.privacy;
@@ -154,25 +132,6 @@ function codeLabels(columns: ReadColumns, survey: SurveyFile | null, asked: read
     said.push(note("labels-coded", { group }));
   }
   return { ...columns, labels, notes: [...columns.notes, ...said] };
-}
-
-/** Weights are made of the numbers of children by stratum: every stratum of the data needs one. */
-function populationProblems(survey: SurveyFile | null, columns: ReadColumns): InputProblem[] {
-  const given = survey?.values["children-in-population"];
-  if (survey === null || given === undefined) return [];
-  const line = survey.lineOf(["children-in-population"]) ?? 1;
-  const without = (columns.labels.get("stratum")?.labels ?? []).filter((label) => given[label] === undefined);
-  return without.map((label) =>
-    inputProblem("settings-missing-key", survey.file, { line, value: `children-in-population > ${label}` }),
-  );
-}
-
-/** Says where the weights come from, when the settings give the children of every stratum. */
-function weightNotes(survey: SurveyFile | null, columns: ReadColumns): Note[] {
-  const given = survey?.values["children-in-population"];
-  if (given === undefined) return [];
-  const id = columns.samplingWeight === null ? "weights-from-population" : "population-not-used";
-  return [note(id, { strata: Object.keys(given).length })];
 }
 
 /** A column that is also the clusters' or the teams' is printed as theirs is, codes and all. */

@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import type { Cells } from "./cells.js";
 import { missingTexts } from "./missing.js";
-import { naturalOrder } from "./natural-order.js";
+import { inNaturalOrder } from "./natural-order.js";
 import { type Note, note } from "./notes.js";
 import { showValue } from "./show-value.js";
 import { type Alike, type MergedSpellings, type Spellings, spellingsOf } from "./spellings.js";
@@ -52,7 +52,7 @@ function fingerprint(label: string): string {
 /** Labels that may be printed as they are in natural order, then the others in an order that tells nothing of them. */
 function inOrder(labels: readonly string[], named: boolean): string[] {
   const isPlain = (label: string): boolean => named || isCodeLike(label);
-  const plain = labels.filter(isPlain).sort(naturalOrder);
+  const plain = inNaturalOrder(labels.filter(isPlain));
   const hidden = labels.filter((label) => !isPlain(label)).map((label) => ({ label, mark: fingerprint(label) }));
   hidden.sort((a, b) => (a.mark < b.mark ? -1 : 1));
   return [...plain, ...hidden.map(({ label }) => label)];

@@ -60,8 +60,9 @@ function commonest(indices: readonly number[], { values, counts }: Cells): strin
 function groupBy(indices: readonly number[], keyOf: (index: number) => string): number[][] {
   const groups = new Map<string, number[]>();
   for (const index of indices) {
-    const group = groups.get(keyOf(index));
-    if (group === undefined) groups.set(keyOf(index), [index]);
+    const key = keyOf(index);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [index]);
     else group.push(index);
   }
   return [...groups.values()];

@@ -6,16 +6,26 @@ import { readLabels } from "./labels.js";
 import { parseNumber } from "./numbers.js";
 import { columnsBeside, columnsOf } from "./option-columns.js";
 import { isOneOf, shareOf } from "./plausible.js";
+import { smallPlaceWords } from "./role-names.js";
 import type { Role } from "./roles.js";
 import { showValue } from "./show-value.js";
 import type { CodedColumn, UnreadColumn } from "./survey.js";
+import { plainWord } from "./words.js";
 
 /** Roles of the design that a column without a role is tried for; an area may be a stratum. */
 const tried = ["sampling-weight", "cluster", "stratum", "area"] as const satisfies readonly Role[];
 
 /** Whether a column's name is that of a part of the design that no column was named for: the run then tells what it would change. */
 export function isDesignName(name: string, has: (role: Role) => boolean): boolean {
+  if (isSmallPlace(name) && !has("cluster")) return true;
   return matchName(name).some(({ role }) => isOneOf(tried, role) && !has(role));
+}
+
+/** True for a column of villages and the like, which may be the clusters. */
+function isSmallPlace(name: string): boolean {
+  return plainWord(name)
+    .split("_")
+    .some((word) => smallPlaceWords.has(word));
 }
 
 /** Letters, digits and the usual signs, and no long number: what a name of a column looks like, and a person or a telephone number does not. */
@@ -52,7 +62,7 @@ function isConstantIn(place: CodedColumn | null, values: Float64Array): boolean 
 
 /**
  * Columns that have no role and could be a part of the survey's design that is missing: sampling weights, by their name or since they
- * are the same throughout a cluster or stratum; clusters and strata by their names. What using them would change is found out
+ * are the same throughout a cluster or stratum; clusters and strata by their names, villages as clusters. What using them would change is found out
  * later; none of their values is ever told.
  */
 export function unreadColumns(
@@ -76,9 +86,11 @@ export function unreadColumns(
       numbers !== null &&
       (fits("sampling-weight") || isConstantIn(places.cluster, numbers) || isConstantIn(places.stratum, numbers));
     if (isWeight) return [{ ...told, role: "sampling-weight", values: numbers }];
-    const role = !has("cluster") && fits("cluster") ? "cluster" : "stratum";
+    const role = !has("cluster") && (fits("cluster") || isSmallPlace(name)) ? "cluster" : "stratum";
     if (role === "stratum" && (has("stratum") || !(fits("stratum") || fits("area")))) return [];
     const { codes, labels } = readLabels(cells, [], true).column;
-    return labels.length < 2 ? [] : [{ ...told, role, codes, labels: labels.length }];
+    return labels.length < 2 || labels.length * 2 > table.rowCount
+      ? []
+      : [{ ...told, role, codes, labels: labels.length }];
   });
 }

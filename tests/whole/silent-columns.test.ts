@@ -3,6 +3,7 @@ import type { Row } from "../cli/small-survey.js";
 import { columnsOf, districtRows, report, wasting } from "./silent-columns.js";
 
 const rows = districtRows();
+const unique: Row[] = rows.map((row, i) => ({ ...row, cluster: String(101 + (i % 36)) }));
 
 describe("clusters numbered anew in each of three districts", () => {
   it("are refused by names alone, with both numbers of clusters and what to write", async () => {
@@ -60,6 +61,27 @@ describe("clusters numbered anew in each of three districts", () => {
   });
 });
 
+describe("labels of clusters in several spellings", () => {
+  it("are 36 clusters and not 72, with the same figures, and that is said", async () => {
+    const plain = await report(unique);
+    for (const spell of [
+      (label: string) => `${label}.0`,
+      (label: string) => ` ${label}\u200b`,
+      (label: string) => label.replace(/\d/g, (digit) => String.fromCharCode(0x0660 + Number(digit))),
+      (label: string) => `0${label}`,
+    ]) {
+      const mixed = unique.map((row, i) => ({
+        ...row,
+        cluster: i % 72 < 36 ? spell(row.cluster ?? "") : (row.cluster ?? ""),
+      }));
+      const reported = await report(mixed);
+      expect(reported.results.design.clusters).toBe(36);
+      expect(wasting(reported)).toEqual(wasting(plain));
+      expect(reported.said.join("\n")).toContain('In "cluster", 72 spellings were taken for 36 labels');
+    }
+  });
+});
+
 describe("lengths and heights in two half-filled columns", () => {
   const young = (row: (typeof rows)[number]) => Number(row.height) < 80;
   const split = rows.map(({ height = "", district: _, ...row }, i) => {
@@ -105,8 +127,6 @@ describe("a second weight", () => {
     expect(said.join("\n")).toMatch(/More than one column .*weight.*wgt/);
   });
 });
-
-const unique: Row[] = rows.map((row, i) => ({ ...row, cluster: String(101 + (i % 36)) }));
 
 describe("ages that contradict dates of birth", () => {
   /** The survey with its ages in months as well, in completed months of its dates, changed for some rows. */

@@ -62,6 +62,13 @@ describe("a column that is not read and would move a main estimate", () => {
     expect(reported.said.join("\n")).toContain('"cluster" is not read');
   });
 
+  it("villages are tried as clusters where none are named", async () => {
+    const villages = rows.map(({ cluster = "", ...row }) => ({ ...row, village: `Village ${cluster}` }));
+    const { notes } = await report(villages);
+    expect(notes.has("no-cluster")).toBe(true);
+    expect(notes.get("unread-cluster")).toMatchObject({ column: "village", estimate: "wasting" });
+  });
+
   it("strata that the settings leave out are told of where they change the standard error, and only where clusters lie within them", async () => {
     const far = rows.map((row, i) => ({ ...row, stratum: thin[i % 36] ? "low" : "high" }));
     const reported = await report(far, columnsOf());
