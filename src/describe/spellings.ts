@@ -20,6 +20,7 @@ export interface MergedSpellings {
 }
 
 const fraction = /^-?\d+[.,]0*[1-9]\d*$/;
+const beyondAscii = /[^\x20-\x7e]/;
 const wholeWithPoint = /^(-?\d+)[.,]0+$/;
 
 /**
@@ -27,9 +28,8 @@ const wholeWithPoint = /^(-?\d+)[.,]0+$/;
  * and whole numbers without a point and zeros where the column holds no fractions.
  */
 function sameKey(text: string, wholeNumbers: boolean): string {
-  const plain = asciiDigits(text.normalize("NFC").replace(/\p{Cf}/gu, ""))
-    .replace(/\s+/g, " ")
-    .trim();
+  const seen = beyondAscii.test(text) ? asciiDigits(text.normalize("NFC").replace(/\p{Cf}/gu, "")) : text;
+  const plain = seen.replace(/\s+/g, " ").trim();
   return wholeNumbers ? plain.replace(wholeWithPoint, "$1") : plain;
 }
 
