@@ -67,6 +67,12 @@ describe("the order of the rows moves no number", () => {
     await expectSame(text, { ...input, date: null, version: "test" });
   });
 
+  it("of the same with codes in place of labels", async () => {
+    const { table: _, ...input } = await loadInput(quillmar);
+    const text = readFileSync(quillmar.replace(/yaml$/, "csv"), "utf8");
+    await expectSame(text, { ...input, codes: ["clusters", "teams"], date: null, version: "test" });
+  });
+
   it("of a small survey found by its columns' names, with equal rows and names for teams", async () => {
     const named = smallRows(240, 12).map((row) => ({
       ...row,
