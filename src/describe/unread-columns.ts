@@ -6,7 +6,7 @@ import { readLabels } from "./labels.js";
 import { parseNumber } from "./numbers.js";
 import { columnsBeside, columnsOf } from "./option-columns.js";
 import { isOneOf, shareOf } from "./plausible.js";
-import { smallPlaceWords } from "./role-names.js";
+import { smallPlaceWords, weightingWords } from "./role-names.js";
 import type { Role } from "./roles.js";
 import { showValue } from "./show-value.js";
 import type { CodedColumn, UnreadColumn } from "./survey.js";
@@ -44,7 +44,7 @@ function positiveNumbers(cells: Cells): Float64Array | null {
   return new Set(numbers.filter((number) => !Number.isNaN(number))).size > 1 ? spreadNumbers(cells, numbers) : null;
 }
 
-/** True where every row of a cluster, or of a stratum, has the same number, as sampling weights have; running numbers of clusters are none. */
+/** True where every row of a cluster, or of a stratum, has the same number, as sampling weights have. */
 function isConstantIn(place: CodedColumn | null, values: Float64Array): boolean {
   if (place === null) return false;
   const of = new Map<number, number>();
@@ -54,10 +54,15 @@ function isConstantIn(place: CodedColumn | null, values: Float64Array): boolean 
     if ((of.get(code) ?? value) !== value) return false;
     of.set(code, value);
   }
-  const distinct = new Set(of.values());
-  const [low, high] = [Math.min(...distinct), Math.max(...distinct)];
-  const areCodes = [...distinct].every(Number.isInteger) && high - low < 10 * distinct.size;
-  return of.size > 1 && of.size < values.length / 2 && !areCodes;
+  return of.size > 1 && of.size < values.length / 2;
+}
+
+/** Whole numbers of a cluster are more often its number, its people or its altitude than a weight, unless the name speaks of one. */
+function canBeWeights(name: string, values: Float64Array): boolean {
+  const speaks = plainWord(name)
+    .split("_")
+    .some((word) => weightingWords.has(word));
+  return speaks || values.some((value) => !Number.isNaN(value) && !Number.isInteger(value));
 }
 
 /**
@@ -84,7 +89,9 @@ export function unreadColumns(
     const numbers = has("sampling-weight") ? null : positiveNumbers(cells);
     const isWeight =
       numbers !== null &&
-      (fits("sampling-weight") || isConstantIn(places.cluster, numbers) || isConstantIn(places.stratum, numbers));
+      (fits("sampling-weight") ||
+        (canBeWeights(name, numbers) &&
+          (isConstantIn(places.cluster, numbers) || isConstantIn(places.stratum, numbers))));
     if (isWeight) return [{ ...told, role: "sampling-weight", values: numbers }];
     const role = !has("cluster") && (fits("cluster") || isSmallPlace(name)) ? "cluster" : "stratum";
     if (role === "stratum" && (has("stratum") || !(fits("stratum") || fits("area")))) return [];

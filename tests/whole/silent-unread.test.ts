@@ -34,8 +34,14 @@ describe("a column that is not read and would move a main estimate", () => {
     expect(notes.get("unread-weight")).toMatchObject({ column: "w_final" });
   });
 
+  it("whole numbers are tried where the name speaks of a weight", async () => {
+    const { notes } = await report(weighted("w_final", (cluster) => (thin[cluster] ? "1500" : "500")));
+    expect(notes.get("unread-weight")).toMatchObject({ column: "w_final" });
+  });
+
   it.each([
     ["one that hardly moves anything", "w_final", (cluster: number) => (1 + (cluster % 5) / 100).toFixed(2)],
+    ["people of a cluster", "inhabitants", (cluster: number) => (thin[cluster] ? "1500" : "500")],
     ["numbers of clusters", "site", (cluster: number) => String(900 - cluster)],
     ["a code of two values", "kind", (cluster: number) => (thin[cluster] ? "1" : "2")],
     ["words", "village", (cluster: number) => `Village ${cluster}`],
