@@ -6,14 +6,18 @@ import { type Children, type IndexId, indexIds, noScoreReasons } from "./derive/
 import { derive } from "./derive/derive.js";
 import { designOf } from "./derive/design.js";
 import { fixedLimits } from "./derive/exclusions.js";
+import { populationProblems } from "./derive/population.js";
+import { inOrderOfContent } from "./derive/row-order.js";
 import { describe } from "./describe/describe.js";
 import type { CodedGroup } from "./describe/label-codes.js";
+import { InputError } from "./describe/problems.js";
 import type { Survey } from "./describe/survey.js";
 import type { SurveyFile } from "./describe/survey-file.js";
 import { bookOf } from "./disclosure/book.js";
 import { groupsIn, publishable } from "./disclosure/publish.js";
 import { estimates } from "./estimates/index.js";
 import { runEstimate } from "./estimates/run.js";
+import { unreadNotes } from "./estimates/unread-columns.js";
 import { tellStory, type Unread } from "./interpret/story.js";
 import type { TextTable } from "./read/table.js";
 import type { CodeForTeam, RowForFollowUp } from "./render/csv.js";
@@ -157,15 +161,18 @@ function citedSources(results: Pick<Results, "checks" | "estimates" | "consequen
 export function buildReport(input: ReportInput): ReportOutput {
   const stage = input.onStage ?? (() => {});
   stage("describe");
-  const survey = describe(input.table, input.surveyFile, {
+  const described = describe(input.table, input.surveyFile, {
     clusterList: input.clusterList ?? null,
     codes: input.codes ?? [],
     ...(input.today === undefined ? {} : { today: input.today }),
   });
-  const settings = survey.settings;
+  const settings = described.settings;
   stage("derive");
+  const survey = inOrderOfContent(described);
   const derived = derive(survey);
   const children = derived.children;
+  const tooFew = populationProblems(children, settings, input.surveyFile);
+  if (tooFew.length > 0) throw new InputError(tooFew);
   stage("check");
   const runs = checks.map((check) => runCheck(check, children, settings));
   input.onCharts?.(runs.flatMap(({ result }) => result.charts));
@@ -224,7 +231,7 @@ export function buildReport(input: ReportInput): ReportOutput {
       leftOut: [...derived.leftOut],
     },
     settings: plainSettings,
-    notes: notes.map((note) => message(note.id, note.values)),
+    notes: [...notes, ...unreadNotes(survey, children)].map((note) => message(note.id, note.values)),
     design: designResult(children, survey),
     children: childrenOf(children, settings.exclusions.widthAroundMean),
     groups: book.register(groupsIn(body)),

@@ -3,6 +3,7 @@ import { suggestionsFor } from "./checks/row-suggestions.js";
 import type { Suspects } from "./checks/suspects.js";
 import { type Ages, agesOf, withinMonths } from "./derive/age.js";
 import type { Children } from "./derive/children.js";
+import { measureRoles } from "./describe/roles.js";
 import { asWritten } from "./describe/set-aside.js";
 import type { SurveySettings } from "./describe/settings.js";
 import { showValue } from "./describe/show-value.js";
@@ -131,10 +132,10 @@ class FileRows {
   }
 }
 
-/** The column of a role that stands in one column; null where it has none. */
-function columnOf(settings: SurveySettings, role: string): string | null {
-  const name = settings.columns[role];
-  return typeof name === "string" ? name : null;
+/** The columns that a role is read from: the second where the first is empty. */
+function columnsOf(settings: SurveySettings, role: string): readonly string[] {
+  const names = settings.columns[role] ?? [];
+  return typeof names === "string" ? [names] : names;
 }
 
 /**
@@ -149,26 +150,32 @@ export function rowList(
 ): RowForFollowUp[] {
   if (found.every(({ rows }) => rows.length === 0)) return [];
   const file = new FileRows(table);
-  const named = (role: "household" | "child"): string | null =>
-    surveyFile?.values.columns?.[role] === undefined ? null : columnOf(settings, role);
-  const places = { cluster: columnOf(settings, "cluster"), household: named("household"), child: named("child") };
-  const ages = ageRoles.flatMap((role) => columnOf(settings, role) ?? []);
+  const named = (role: "household" | "child"): readonly string[] =>
+    surveyFile?.values.columns?.[role] === undefined ? [] : columnsOf(settings, role);
+  const places = { cluster: columnsOf(settings, "cluster"), household: named("household"), child: named("child") };
+  const ages = ageRoles.flatMap((role) => columnsOf(settings, role));
+  const measures = new Map(measureRoles.map((role) => columnsOf(settings, role)).map((names) => [names[0], names]));
   return found.flatMap(({ check, rows }) =>
-    rows.map(({ sheetRow, columns, byAge, message: said, suggestion }): RowForFollowUp => {
-      const text = (name: string | null): string => (name === null ? "" : file.text(sheetRow, name));
-      const all = [...columns, ...(byAge === true ? ages.filter((name) => text(name) !== "") : [])];
-      return {
-        sheetRow,
-        sheet: table.container?.table ?? "",
-        cluster: text(places.cluster),
-        household: text(places.household),
-        child: text(places.child),
-        columns: all,
-        values: all.map(text),
-        check,
-        message: said,
-        suggestion: suggestion ?? null,
-      };
-    }),
+    [...rows]
+      .sort((a, b) => a.sheetRow - b.sheetRow)
+      .map(({ sheetRow, columns, byAge, message: said, suggestion }): RowForFollowUp => {
+        const text = (name: string): string => file.text(sheetRow, name);
+        const filled = (names: readonly string[]): string | undefined => names.find((name) => text(name) !== "");
+        const place = (names: readonly string[]): string => text(filled(names) ?? "");
+        const measured = columns.map((name) => filled(measures.get(name) ?? []) ?? name);
+        const all = [...measured, ...(byAge === true ? ages.filter((name) => text(name) !== "") : [])];
+        return {
+          sheetRow,
+          sheet: table.container?.table ?? "",
+          cluster: place(places.cluster),
+          household: place(places.household),
+          child: place(places.child),
+          columns: all,
+          values: all.map(text),
+          check,
+          message: said,
+          suggestion: suggestion ?? null,
+        };
+      }),
   );
 }

@@ -21,6 +21,7 @@ export function rowsOf(children: Children): RowToCheck[] {
   const columns = [children.weight, children.height, children.arm].filter((column) => column !== null);
   const names = columns.map(({ name }) => name);
   const rows = [...members.values()].flatMap((set) => {
+    set.sort((a, b) => (children.sheetRow[a] as number) - (children.sheetRow[b] as number));
     const first = set.slice(0, mostOthersNamed + 1).map((child) => children.sheetRow[child] as number);
     return set.map((child) => {
       const own = children.sheetRow[child] as number;

@@ -10,6 +10,7 @@ import {
   roleSpecs,
   type SurveyFile,
 } from "../describe/survey-file.js";
+import { isDesignName } from "../describe/unread-columns.js";
 import type { ReadOptions } from "../read/options.js";
 import type { TextTable } from "../read/table.js";
 import { message } from "../results/message.js";
@@ -36,7 +37,10 @@ export function loadTable(path: string, sheet?: string): Promise<TextTable> {
   return readDataAt(path, { recognises: recognisesName, isMeasure: isMeasureName, ...named });
 }
 
-/** How the settings say that the data are to be read. Columns that they do not name are never kept. */
+/**
+ * How the settings say that the data are to be read. Columns that they do not name are never kept, but those named like a part of the
+ * design that the settings leave out: what they would change is told, never what they hold.
+ */
 export function readOptionsOf(surveyFile: SurveyFile): ReadOptions {
   const { path: _, ...stated } = dataFileOf(surveyFile);
   const { language } = surveyFile.values;
@@ -50,6 +54,7 @@ export function readOptionsOf(surveyFile: SurveyFile): ReadOptions {
     recognises: (name) => columns.has(name) || recognisesName(name),
     isMeasure: (name) => measures.has(name),
     columns,
+    alsoKept: (name) => isDesignName(name, (role) => specs.has(role)),
   };
 }
 

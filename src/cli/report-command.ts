@@ -1,8 +1,10 @@
 import { type CodedGroup, codedGroups } from "../describe/label-codes.js";
+import { isSaidAtOnce } from "../describe/notes.js";
 import { InputError } from "../describe/problems.js";
 import { drawAhead } from "../render/charts/draw.js";
 import { startDrawingThread } from "../render/charts/draw-in-thread.js";
 import { renderFiles } from "../render/files.js";
+import { noteInWords } from "../render/view/methods.js";
 import type { Words } from "../render/words.js";
 import { buildReport } from "../report.js";
 import type { Reading, Results } from "../results/schema.js";
@@ -94,6 +96,9 @@ async function makeReport(path: string, options: ReportOptions, effects: Effects
       for (const words of languages) drawAhead(charts, words);
     },
   });
+  if (options.quiet !== true) {
+    for (const note of results.notes.filter(isSaidAtOnce)) effects.say(talk.text(noteInWords(note, talk)));
+  }
   if (options.json === "-") {
     effects.out(`${JSON.stringify(results, null, 1)}\n`);
   } else {

@@ -1,39 +1,10 @@
 import { asWritten } from "../describe/set-aside.js";
-import type { CodedColumn, MeasureColumn, Survey } from "../describe/survey.js";
+import type { Survey } from "../describe/survey.js";
 import { type Ages, agesOf, daysPerMonth, withinMonths } from "./age.js";
 import type { Children, Derived, LeftOut } from "./children.js";
 import { stratumWeights } from "./design.js";
+import { pickColumns, pickerOf } from "./pick-rows.js";
 import { deriveScores, scoreInputOf } from "./scores.js";
-
-type TypedColumn = Float64Array | Uint32Array | Int32Array | Uint8Array;
-
-/** Copies chosen rows of columns; a column that is not there stays null. */
-interface Picker {
-  numbers<Column extends TypedColumn>(column: Column): Column;
-  optional<Column extends TypedColumn>(column: Column | null): Column | null;
-  coded(column: CodedColumn | null): CodedColumn | null;
-  measure(column: MeasureColumn | null): MeasureColumn | null;
-}
-
-function pickerOf(rows: Uint32Array): Picker {
-  const numbers = <Column extends TypedColumn>(column: Column): Column => {
-    const picked = new (column.constructor as new (length: number) => Column)(rows.length);
-    for (let i = 0; i < rows.length; i++) picked[i] = column[rows[i] as number] as number;
-    return picked;
-  };
-  return {
-    numbers,
-    optional: (column) => (column === null ? null : numbers(column)),
-    coded: (column) => (column === null ? null : { ...column, codes: numbers(column.codes) }),
-    measure: (column) => {
-      if (column === null) return null;
-      const values = numbers(column.values);
-      const missing = values.reduce((sum, value) => sum + (Number.isNaN(value) ? 1 : 0), 0);
-      const setAside = column.setAside == null ? null : numbers(column.setAside);
-      return { ...column, values, missing, setAside };
-    },
-  };
-}
 
 interface Kept {
   readonly rows: Uint32Array;
@@ -67,34 +38,6 @@ function impossibleAges(survey: Survey, ages: Ages): Float64Array | null {
   return written.map((days, row) => (Number.isNaN(ages.days[row]) ? days : Number.NaN));
 }
 
-/** Everything but what is computed from ages and measures. */
-function pickChildren(survey: Survey, pick: Picker, count: number) {
-  return {
-    count,
-    sheetRow: pick.numbers(survey.sheetRow),
-    sex: pick.numbers(survey.sex),
-    interviewDay: pick.optional(survey.interviewDay),
-    entryTime: pick.optional(survey.entryTime ?? null),
-    birthDay: pick.optional(survey.birthDay),
-    ageKnownHow: pick.coded(survey.ageKnownHow),
-    weight: pick.measure(survey.weight),
-    height: pick.measure(survey.height),
-    arm: pick.measure(survey.arm),
-    head: pick.measure(survey.head),
-    position: pick.optional(survey.position),
-    oedema: pick.optional(survey.oedema),
-    cluster: pick.coded(survey.cluster),
-    stratum: pick.coded(survey.stratum),
-    area: pick.coded(survey.area),
-    team: pick.coded(survey.team),
-    household: pick.coded(survey.household),
-    samplingWeight: pick.optional(survey.samplingWeight),
-    exclusionRule: survey.settings.exclusions.default,
-    subgroups: survey.subgroups.map((column) => ({ ...column, codes: pick.numbers(column.codes) })),
-    plan: survey.plan ?? null,
-  };
-}
-
 /**
  * From a described survey to its children: exact ages, the survey's age range, positions, converted heights, z-scores
  * on the WHO Child Growth Standards and what each exclusion rule sets aside. Children of unknown age stay (they have a
@@ -105,7 +48,12 @@ export function derive(survey: Survey): Derived {
   const { rows, leftOut } = keptRows(ages, survey);
   const pick = pickerOf(rows);
   const ageDays = pick.numbers(ages.days);
-  const columns = pickChildren(survey, pick, rows.length);
+  const columns = {
+    count: rows.length,
+    ...pickColumns(survey, pick),
+    plan: survey.plan ?? null,
+    exclusionRule: survey.settings.exclusions.default,
+  };
   const { samplingWeight, stratum, cluster } = columns;
   const { childrenInPopulation } = survey.settings;
   const makesWeights = samplingWeight === null && stratum !== null && childrenInPopulation !== undefined;

@@ -2,7 +2,7 @@ import type { TextTable } from "../read/table.js";
 import { type Guesses, guessRoles, hasAge, isFilled, type RoleQuestion, specOfGuess } from "./guess.js";
 import { type Note, note } from "./notes.js";
 import { parseNumber } from "./numbers.js";
-import { columnsOf } from "./option-columns.js";
+import { columnsBeside, columnsOf } from "./option-columns.js";
 import { type InputProblem, inputProblem } from "./problems.js";
 import { dispensableRoles, measureRoles, type Role, type RoleSpec } from "./roles.js";
 import { codeTexts, columnNotFound, roleSpecs, type SurveyFile } from "./survey-file.js";
@@ -51,7 +51,7 @@ function fromSettings(table: TextTable, survey: SurveyFile): ChosenColumns {
   const specs = roleSpecs(survey.values);
   const problems: InputProblem[] = [];
   for (const [role, spec] of specs) {
-    for (const column of columnsOf(spec)) {
+    for (const column of [...columnsOf(spec), ...columnsBeside(spec)]) {
       if (!names.includes(column)) problems.push(columnNotFound(survey, ["columns", role], column, names));
     }
   }

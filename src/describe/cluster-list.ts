@@ -4,6 +4,7 @@ import { noWords, yesWords } from "./codings.js";
 import { missingTexts } from "./missing.js";
 import { asciiDigits, parseNumber } from "./numbers.js";
 import { type InputProblem, inputProblem } from "./problems.js";
+import { labelKey } from "./spellings.js";
 import { codeTexts, columnNotFound, type SurveyFile } from "./survey-file.js";
 import { plainWord } from "./words.js";
 
@@ -32,8 +33,9 @@ export interface ClusterList {
 
 /** A cluster's label as it is compared: 7, 07 and 7.0 are one number, letters are compared without case and accents. */
 export function clusterKey(label: string): string {
-  const number = parseNumber(label);
-  return Number.isNaN(number) ? plainWord(label) : String(number);
+  const key = labelKey(label);
+  const number = parseNumber(key);
+  return Number.isNaN(number) ? plainWord(key) : String(number);
 }
 
 /** The list's cells of one column with the texts that mean nothing; null when the settings name no such column. */
@@ -49,6 +51,11 @@ type ListRole =
   | "reached-households"
   | "households-in-frame"
   | "replacement";
+
+/** A cluster's place as it is compared, where the same label may stand in several strata. */
+export function clusterPlace(label: string, stratum: string | null): string {
+  return JSON.stringify([stratum === null ? null : labelKey(stratum), clusterKey(label)]);
+}
 
 /** Whole numbers of households, one a row; NaN where there is none. */
 function householdsOf(column: ListColumn | null, rows: number, problems: InputProblem[]): Float64Array {
@@ -93,12 +100,30 @@ function labelsOf(column: ListColumn | null): (row: number) => string | null {
 function repeated(clusters: readonly ListedCluster[], table: TextTable, byStratum: boolean): InputProblem[] {
   const seen = new Set<string>();
   return clusters.flatMap(({ label, stratum }) => {
-    const key = byStratum ? JSON.stringify([stratum, clusterKey(label)]) : clusterKey(label);
+    const key = byStratum ? clusterPlace(label, stratum) : clusterKey(label);
     if (!seen.has(key)) {
       seen.add(key);
       return [];
     }
     return [inputProblem("cluster-list-twice", table.file, { value: label })];
+  });
+}
+
+/** Clusters with fewer households in the frame than were planned or reached there. */
+function framesTooSmall(
+  column: ListColumn | null,
+  table: TextTable,
+  visited: readonly Float64Array[],
+  inFrame: Float64Array,
+): InputProblem[] {
+  if (column === null) return [];
+  return Array.from(inFrame).flatMap((households, row) => {
+    const most = Math.max(
+      ...visited.map((numbers) => numbers[row] as number).filter((number) => !Number.isNaN(number)),
+    );
+    if (!(most > households)) return [];
+    const at = { row: table.sheetRow[row] ?? 0, column: column.cells.name, value: String(households) };
+    return [inputProblem("cluster-list-frame", table.file, { ...at, details: { most } })];
   });
 }
 
@@ -108,8 +133,9 @@ function labelsShared(clusters: readonly ListedCluster[]): boolean {
   return clusters.some(({ label, stratum }) => {
     const key = clusterKey(label);
     const other = strata.get(key);
-    strata.set(key, stratum);
-    return other !== undefined && other !== stratum;
+    const own = stratum === null ? null : labelKey(stratum);
+    strata.set(key, own);
+    return other !== undefined && other !== own;
   });
 }
 
@@ -135,6 +161,7 @@ export function readClusterList(table: TextTable, survey: SurveyFile): ClusterLi
   const planned = householdsOf(column("planned-households"), table.rowCount, problems);
   const reached = householdsOf(column("reached-households"), table.rowCount, problems);
   const inFrame = householdsOf(column("households-in-frame"), table.rowCount, problems);
+  problems.push(...framesTooSmall(column("households-in-frame"), table, [planned, reached], inFrame));
   const clusters = Array.from({ length: table.rowCount }, (_, row) => row).flatMap((row): ListedCluster[] => {
     const name = label(row);
     if (name === null) return [];

@@ -1,4 +1,5 @@
 import { placeOf, type TextTable } from "../read/table.js";
+import { agesContradict } from "./ages-agree.js";
 import { isoDay } from "./dates.js";
 import { type InputProblem, inputProblem, RowProblems } from "./problems.js";
 import type { ReadColumns } from "./read-columns.js";
@@ -127,6 +128,7 @@ export function crossCheck(
     ...problems.filter((problem) => !explained(problem) && !ofTotal(problem)),
     ...swaps,
     ...birthAfterInterview(table, columns),
+    ...agesContradict(table, columns),
     ...(today === undefined ? [] : futureDates(table, columns, today)),
   ];
 }

@@ -1,4 +1,5 @@
 import type { TextTable } from "../read/table.js";
+import { agesApartNotes } from "./ages-agree.js";
 import { cellsOf, spreadCodes } from "./cells.js";
 import { type ChosenColumns, chooseColumns } from "./choose-columns.js";
 import type { ReadCodes } from "./coded.js";
@@ -6,18 +7,21 @@ import { isSentTime } from "./column-names.js";
 import { crossCheck } from "./cross-checks.js";
 import type { ReadDates } from "./date-column.js";
 import { timeOfDay } from "./dates.js";
+import { positionFromColumns } from "./halves.js";
 import { type CodedGroup, codedGroups, withCodes } from "./label-codes.js";
-import { readLabels } from "./labels.js";
+import { type ReadLabels, readLabels } from "./labels.js";
 import { makeSettings } from "./make-settings.js";
 import { type Note, note } from "./notes.js";
-import { InputError, type InputProblem, inputProblem } from "./problems.js";
+import { InputError, type InputProblem } from "./problems.js";
 import { columnProblems, type ReadColumns, readColumns } from "./read-columns.js";
 import { type CodingRole, type Role, unusedRoles } from "./roles.js";
 import { samplePlan } from "./sample-plan.js";
 import { agesSetAside, setAsideNotes, setAsideTogether } from "./set-aside.js";
 import { showValue } from "./show-value.js";
+import { populationProblems, stratumProblems, weightNotes, withStrataNamed } from "./strata-in-settings.js";
 import type { CodedColumn, Survey } from "./survey.js";
 import { codeTexts, type SurveyFile } from "./survey-file.js";
+import { unreadColumns } from "./unread-columns.js";
 
 export interface DescribeOptions {
   /** Day of the run, days since 1970-01-01: later dates are a problem. Not looked at when absent. */
@@ -71,7 +75,7 @@ function understood(table: TextTable, columns: ReadColumns, chosen: ChosenColumn
   if (columns.ageMonths?.unit === "days" && chosen.specs.get("age-months")?.unit === undefined) {
     notes.push(note("unit-found", { role: "age-months", unit: "days" }));
   }
-  notes.push(...setAsideNotes(columns));
+  notes.push(...setAsideNotes(columns), ...agesApartNotes(columns));
   if (columns.codes.get("sex")?.byIsoSexNumbers === true) notes.push(note("sex-iso-5218"));
   const weight = columns.samplingWeight;
   const empty = weight?.values.reduce((sum, value) => sum + (Number.isNaN(value) ? 1 : 0), 0) ?? 0;
@@ -115,28 +119,6 @@ function interviewDays(columns: ReadColumns): { readonly days: Float64Array | nu
   return { days: entry.days, notes: [note(id, { column: showValue(entry.cells.name) })] };
 }
 
-/** Strata under which the settings give numbers of clusters, and which the data do not have. */
-function stratumProblems(survey: SurveyFile | null, columns: ReadColumns): InputProblem[] {
-  if (survey === null) return [];
-  const labels = columns.labels.get("stratum")?.labels ?? [];
-  const given = [
-    [["clusters-in-population"], survey.values["clusters-in-population"]],
-    [["planned", "clusters"], survey.values.planned?.clusters],
-    [["children-in-population"], survey.values["children-in-population"]],
-  ] as const;
-  return given.flatMap(([path, counts]) => {
-    if (counts === undefined || typeof counts === "number") return [];
-    const unknown = Object.keys(counts).filter((label) => !labels.includes(label));
-    return unknown.map((label) =>
-      inputProblem("settings-stratum-unknown", survey.file, {
-        line: survey.lineOf([...path, label]) ?? 1,
-        value: label,
-        details: { place: path.join(" > ") },
-      }),
-    );
-  });
-}
-
 /** The columns with codes for the labels of clusters and teams, where the settings or the call ask for them. */
 function codeLabels(columns: ReadColumns, survey: SurveyFile | null, asked: readonly CodedGroup[]): ReadColumns {
   const privacy = survey?.values.privacy;
@@ -153,37 +135,20 @@ function codeLabels(columns: ReadColumns, survey: SurveyFile | null, asked: read
 }
 
 /** A column that is also the clusters' or the teams' is printed as theirs is, codes and all. */
-/** Weights are made of the numbers of children by stratum: every stratum of the data needs one. */
-function populationProblems(survey: SurveyFile | null, columns: ReadColumns): InputProblem[] {
-  const given = survey?.values["children-in-population"];
-  if (survey === null || given === undefined) return [];
-  const line = survey.lineOf(["children-in-population"]) ?? 1;
-  const without = (columns.labels.get("stratum")?.labels ?? []).filter((label) => given[label] === undefined);
-  return without.map((label) =>
-    inputProblem("settings-missing-key", survey.file, { line, value: `children-in-population > ${label}` }),
-  );
-}
-
-/** Says where the weights come from, when the settings give the children of every stratum. */
-function weightNotes(survey: SurveyFile | null, columns: ReadColumns): Note[] {
-  const given = survey?.values["children-in-population"];
-  if (given === undefined) return [];
-  const id = columns.samplingWeight === null ? "weights-from-population" : "population-not-used";
-  return [note(id, { strata: Object.keys(given).length })];
-}
-
 function subgroupColumns(
   table: TextTable,
   chosen: ChosenColumns,
   missing: readonly string[],
   columns: ReadColumns,
   coded: ReadonlySet<string>,
-): CodedColumn[] {
+): ReadLabels[] {
   return chosen.subgroups.flatMap((name) => {
     const same = [...columns.labels.values()].find((column) => column.name === name);
-    if (same !== undefined && coded.has(name)) return [same];
+    if (same !== undefined && coded.has(name)) return [{ column: same, notes: [] }];
     const cells = cellsOf(table, name);
-    return cells === null ? [] : [readLabels(cells, missing, true)];
+    if (cells === null) return [];
+    const read = readLabels(cells, missing, true);
+    return [same === undefined ? read : { ...read, notes: [] }];
   });
 }
 
@@ -192,19 +157,23 @@ function subgroupColumns(
  * those and no others are read; without, columns are guessed from their names. Throws InputError with every problem found
  * in one go.
  */
-export function describe(table: TextTable, survey: SurveyFile | null, options: DescribeOptions = {}): Survey {
-  const chosen = chooseColumns(table, survey);
-  const oldest = survey?.values.ages?.to ?? 59;
-  const guessed = survey?.values.columns === undefined;
+export function describe(table: TextTable, given: SurveyFile | null, options: DescribeOptions = {}): Survey {
+  const chosen = chooseColumns(table, given);
+  const oldest = given?.values.ages?.to ?? 59;
+  const guessed = given?.values.columns === undefined;
   const { columns: clear, notes } = dropUnclear(readColumns(table, chosen.specs, oldest), guessed);
   const plain = setAsideTogether(clear);
+  const survey = given === null ? null : withStrataNamed(given, plain.labels.get("stratum") ?? null);
   const columns = codeLabels(plain, survey, options.codes ?? []);
   const coded = new Set(
     [...columns.labels].filter(([role, column]) => plain.labels.get(role) !== column).map(([, column]) => column.name),
   );
   const place = (role: "cluster" | "stratum" | "household") => columns.labels.get(role) ?? null;
   const places = { cluster: place("cluster"), stratum: place("stratum"), household: place("household") };
-  const planned = samplePlan(survey, options.clusterList ?? null, places);
+  const own = plain.clustersIn;
+  const listed =
+    own === null ? places : { ...places, stratum: places.stratum ?? own.within, clusterAsListed: own.cluster };
+  const planned = samplePlan(survey, options.clusterList ?? null, listed);
   const inColumns = [
     ...columnProblems(columns),
     ...stratumProblems(survey, columns),
@@ -213,6 +182,8 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
   ];
   const problems = [...chosen.problems, ...crossCheck(table, columns, options.today, inColumns)];
   if (problems.length > 0) throw new InputError(problems);
+  const subgroups = subgroupColumns(table, chosen, codeTexts(survey?.values["missing-codes"]), columns, coded);
+  const byColumns = positionFromColumns(table, chosen.specs);
   const interview = interviewDays(columns);
   const entry = columns.dates.get("entry-time");
   const said = [
@@ -221,6 +192,8 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
     ...interview.notes,
     ...understood(table, columns, chosen),
     ...columns.notes,
+    ...(byColumns === null ? [] : [byColumns.note]),
+    ...subgroups.flatMap((read) => read.notes),
     ...weightNotes(survey, columns),
     ...planned.notes,
   ];
@@ -245,7 +218,7 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
     height: columns.measures.get("height")?.column ?? null,
     arm: columns.measures.get("arm-circumference")?.column ?? null,
     head: columns.measures.get("head-circumference")?.column ?? null,
-    position: codeOf("position", 0),
+    position: byColumns === null ? codeOf("position", 0) : byColumns.position,
     oedema: codeOf("oedema", 2),
     cluster: places.cluster,
     stratum: places.stratum,
@@ -253,7 +226,8 @@ export function describe(table: TextTable, survey: SurveyFile | null, options: D
     team: columns.labels.get("team") ?? null,
     household: places.household,
     samplingWeight: columns.samplingWeight?.values ?? null,
-    subgroups: subgroupColumns(table, chosen, codeTexts(survey?.values["missing-codes"]), columns, coded),
+    subgroups: subgroups.map(({ column }) => column),
+    unread: unreadColumns(table, chosen, places),
     plan: planned.plan,
   };
 }

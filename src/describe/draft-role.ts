@@ -33,6 +33,7 @@ const settledBy: Partial<Record<ProblemKind, string>> = {
   "date-order-unclear": "date-order",
   "codes-unclear": "codes",
   "mixed-decimal-signs": "decimal",
+  "cluster-numbers-repeat": "within",
 };
 
 function questionOf(problem: InputProblem): Message {
@@ -63,7 +64,10 @@ export function draftRole(
   problems: readonly InputProblem[],
   spec: RoleSpec | undefined,
 ): RoleDraft {
-  const answered = spec?.decimal === undefined ? [] : [`decimal: ${spec.decimal}`];
+  const answered = [
+    ...(spec?.decimal === undefined ? [] : [`decimal: ${spec.decimal}`]),
+    ...(spec?.within === undefined ? [] : [`within: ${scalar(spec.within)}`]),
+  ];
   const keys = [...settledKeys(role, columns), ...answered];
   const comments: Message[] = [];
   const asked = new Set<string>();

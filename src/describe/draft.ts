@@ -30,8 +30,9 @@ function guessLines(guess: RoleGuess, drafted: RoleDraft, say: Say): string[] {
   const comments = [guess.reason, confidence, ...samplesText(guess), ...drafted.comments];
   const lines = comments.map((text) => comment(say, text, "  "));
   if (guess.options !== undefined) return [...lines, `  ${guess.role}:`, ...optionLines(guess.options)];
-  if (drafted.keys.length === 0) return [...lines, `  ${guess.role}: ${scalar(guess.column)}`];
-  const keys = [`column: ${scalar(guess.column)}`, ...drafted.keys];
+  const otherwise = guess.otherwise === undefined ? [] : [`otherwise: ${scalar(guess.otherwise)}`];
+  if (drafted.keys.length + otherwise.length === 0) return [...lines, `  ${guess.role}: ${scalar(guess.column)}`];
+  const keys = [`column: ${scalar(guess.column)}`, ...otherwise, ...drafted.keys];
   return [...lines, `  ${guess.role}:`, ...keys.map((key) => `    ${key}`)];
 }
 

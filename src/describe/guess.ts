@@ -2,11 +2,12 @@ import type { TextTable } from "../read/table.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
 import { type Cells, cellsOf } from "./cells.js";
-import { isFormColumn, matchName, type NameMatch, type NameRank } from "./column-names.js";
+import { isFormColumn, matchName, type NameRank } from "./column-names.js";
 import { isCodeLike } from "./labels.js";
 import { parseNumber } from "./numbers.js";
 import { columnsOf, type OptionColumns, optionColumns, roleCells } from "./option-columns.js";
 import { isOneOf, plausible, presentIndices, shareOf, valuesSuggest } from "./plausible.js";
+import { type Candidate, claimsOf } from "./rivals.js";
 import { codingRoles, dateRoles, namingRoles, type Role, type RoleSpec, roles } from "./roles.js";
 import { showValue } from "./show-value.js";
 
@@ -21,6 +22,8 @@ export interface RoleGuess {
   readonly samples: readonly string[];
   /** Its 0/1 columns by meaning, where a question with several answers has no column of its own. */
   readonly options?: Readonly<Record<string, readonly string[]>>;
+  /** The column that is read where the first is empty, where two hold a part of the rows each. */
+  readonly otherwise?: string;
 }
 
 /** Several columns fit a role equally well, or only by their values: the user has to say. */
@@ -45,12 +48,6 @@ export interface Guesses {
   readonly otherColumns: readonly string[];
 }
 
-interface Candidate extends NameMatch {
-  readonly cells: Cells;
-  /** How many roles the name fits. */
-  readonly roleCount: number;
-}
-
 /** Roles that are looked for by their values where no name fits. */
 const soughtByValues: readonly Role[] = ["interview-date", "sex", "birth-date", "weight", "height", "position"];
 const samplesShown = 3;
@@ -71,19 +68,6 @@ export function samplesOf(role: Role, cells: Cells): string[] {
     .map(showValue);
 }
 
-/**
- * The best of several columns for one role: those with values before empty ones, plausible ones only, then by name. Where
- * two share the last part of their names, such as weight and again/weight, both are best: neither name says which is meant.
- */
-function best(role: Role, candidates: readonly Candidate[]): readonly Candidate[] {
-  const sole = candidates.length === 1 && candidates[0]?.roleCount === 1 && (candidates[0]?.rank ?? 4) <= 2;
-  // A single column with the right name is kept whatever it holds: what is wrong with it is then said cell by cell.
-  const fitting = sole ? candidates : candidates.filter(({ cells, rank }) => plausible(role, cells, rank));
-  const rank = Math.min(...fitting.map((candidate) => candidate.rank));
-  const words = new Set(fitting.filter((candidate) => candidate.rank === rank).map(({ word }) => word));
-  return fitting.filter((candidate) => candidate.rank === rank || (candidate.rank <= 3 && words.has(candidate.word)));
-}
-
 /** How sure a guess is: by the rank of the name, and whether the values can be those of the role. */
 function confidenceOf({ role, cells, rank }: Candidate): RoleGuess["confidence"] {
   if (!plausible(role, cells, rank) || rank > 3) return "low";
@@ -99,6 +83,17 @@ const reasonOf: Readonly<Record<NameRank, string>> = {
   6: "form-closed",
   7: "form-sent",
 };
+
+function guessFromName(only: Candidate, otherwise: Candidate | null): RoleGuess {
+  const { role, rank, cells } = only;
+  const column = cells.name;
+  const base = { role, column, confidence: confidenceOf(only), samples: samplesOf(role, cells) };
+  if (otherwise === null) {
+    return { ...base, reason: message(`input.guess.reason.${reasonOf[rank]}`, { column: showValue(column) }) };
+  }
+  const names = { column: showValue(column), otherwise: showValue(otherwise.cells.name) };
+  return { ...base, otherwise: otherwise.cells.name, reason: message("input.guess.reason.halves", names) };
+}
 
 /** Columns whose values could be those of a role, where no name says so. Only ever a suggestion. */
 function byValues(role: Role, columns: readonly Cells[], taken: ReadonlySet<string>): RoleQuestion | null {
@@ -147,14 +142,19 @@ function guessFromAnswers(table: TextTable, role: Role, answers: OptionColumns):
 }
 
 /** How a guessed role's column is to be read. */
-export function specOfGuess({ column, options }: RoleGuess, missing: readonly string[]): RoleSpec {
-  return { column, missing, ...(options === undefined ? {} : { options }) };
+export function specOfGuess({ column, options, otherwise }: RoleGuess, missing: readonly string[]): RoleSpec {
+  return {
+    column,
+    missing,
+    ...(options === undefined ? {} : { options }),
+    ...(otherwise === undefined ? {} : { otherwise }),
+  };
 }
 
 /**
  * Which column is what, from the columns' names: a role's own name before a usual name before a usual name behind a
- * form's group path before a weak one; the values must be plausible where more than one column or role is possible. Two equally good
- * columns are a question, never a choice.
+ * form's group path before a weak one; the values must be plausible where more than one column or role is possible. Two columns that
+ * claim one role are a question, never a choice, unless both tell the same or each holds a part of the rows.
  */
 export function guessRoles(table: TextTable): Guesses {
   const answers = optionColumns(table);
@@ -168,16 +168,11 @@ export function guessRoles(table: TextTable): Guesses {
   const guesses = new Map<Role, RoleGuess>();
   const questions: RoleQuestion[] = [];
   for (const role of roles) {
-    const found = best(
-      role,
-      candidates.filter((candidate) => candidate.role === role),
-    );
+    const claiming = candidates.filter((candidate) => candidate.role === role);
+    const { columns: found, otherwise } = claimsOf(role, claiming, table.rowCount);
     const [only] = found;
     if (only !== undefined && found.length === 1) {
-      const { name } = only.cells;
-      const reason = message(`input.guess.reason.${reasonOf[only.rank]}`, { column: showValue(name) });
-      const confidence = confidenceOf(only);
-      guesses.set(role, { role, column: name, reason, confidence, samples: samplesOf(role, only.cells) });
+      guesses.set(role, guessFromName(only, otherwise));
     } else if (found.length > 1) {
       const listed = found.map(({ cells }) => ({ column: cells.name, samples: samplesOf(role, cells) }));
       questions.push({ role, candidates: listed, from: "names" });

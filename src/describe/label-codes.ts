@@ -17,16 +17,23 @@ function fingerprint(group: CodedGroup, label: string, secret: string): string {
  * The column with a code ('T3', 'C07') for every label. Labels are numbered in the order of their SHA-256 with the secret:
  * neither by the alphabet nor as they stand in the file, which would tell who is who; the same labels and secret give the
  * same codes, whatever rows are corrected, added or sorted. Without a secret somebody who knows all labels can work the
- * numbers out; the secret is never printed.
+ * numbers out; the secret is never printed. The column's labels are then in the order of their codes: in any other, a list of groups
+ * would tell of it.
  */
 export function withCodes(column: CodedColumn, group: CodedGroup, secret: string): CodedColumn {
   const order = column.labels
     .map((label, at) => ({ at, mark: fingerprint(group, label, secret) }))
     .sort((a, b) => (a.mark < b.mark ? -1 : 1));
   const width = String(order.length).length;
-  const publicLabels = new Array<string>(order.length).fill("");
+  const place = new Int32Array(order.length);
   order.forEach(({ at }, i) => {
-    publicLabels[at] = `${letterOf[group]}${String(i + 1).padStart(width, "0")}`;
+    place[at] = i;
   });
-  return { ...column, publicLabels, disguised: true };
+  return {
+    ...column,
+    codes: column.codes.map((code) => (code < 0 ? code : (place[code] as number))),
+    labels: order.map(({ at }) => column.labels[at] ?? ""),
+    publicLabels: order.map((_, i) => `${letterOf[group]}${String(i + 1).padStart(width, "0")}`),
+    disguised: true,
+  };
 }

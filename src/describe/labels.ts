@@ -1,5 +1,10 @@
+import { createHash } from "node:crypto";
 import type { Cells } from "./cells.js";
 import { missingTexts } from "./missing.js";
+import { inNaturalOrder } from "./natural-order.js";
+import { type Note, note } from "./notes.js";
+import { showValue } from "./show-value.js";
+import { type Alike, type MergedSpellings, type Spellings, spellingsOf } from "./spellings.js";
 import type { CodedColumn } from "./survey.js";
 import { plainWord } from "./words.js";
 
@@ -22,7 +27,7 @@ export function isCodeLike(label: string): boolean {
 }
 
 /** A, B ... Z, AA, AB ... */
-function letters(index: number): string {
+export function letters(index: number): string {
   const rest = Math.floor(index / 26);
   return (rest === 0 ? "" : letters(rest - 1)) + String.fromCharCode(65 + (index % 26));
 }
@@ -39,16 +44,53 @@ export function publicLabels(labels: readonly string[]): { readonly labels: stri
   return { labels: shown, disguised: kept.size < new Set(labels.map((label) => label.toUpperCase())).size };
 }
 
+/** A label's place among disguised ones: told by a fingerprint, since neither the alphabet nor the file's order may tell who is who. */
+function fingerprint(label: string): string {
+  return createHash("sha256").update(label).digest("hex");
+}
+
+/** Labels that may be printed as they are in natural order, then the others in an order that tells nothing of them. */
+function inOrder(labels: readonly string[], named: boolean): string[] {
+  const isPlain = (label: string): boolean => named || isCodeLike(label);
+  const plain = inNaturalOrder(labels.filter(isPlain));
+  const hidden = labels.filter((label) => !isPlain(label)).map((label) => ({ label, mark: fingerprint(label) }));
+  hidden.sort((a, b) => (a.mark < b.mark ? -1 : 1));
+  return [...plain, ...hidden.map(({ label }) => label)];
+}
+
+/** A column of categories, and what was said of its spellings. */
+export interface ReadLabels {
+  readonly column: CodedColumn;
+  readonly notes: readonly Note[];
+}
+
+function spellingNotes({ name }: Cells, { same, nearly }: Spellings): Note[] {
+  const said = (id: string, merged: MergedSpellings | null): Note[] =>
+    merged === null ? [] : [note(id, { column: showValue(name), ...merged })];
+  return [...said("labels-same", same), ...said("labels-nearly-same", nearly)];
+}
+
 /**
- * A column of categories, labels in the order in which they first stand in the file. `named` columns (areas, strata and the columns
- * the user listed for subgroups) keep their labels in print: they are categories named on purpose. In all others
- * anything that is not code-like is disguised.
+ * A column of categories. Its labels are in natural order, those that are disguised behind the others, so that neither letters nor
+ * numbers depend on the order of the rows; spellings of one label are taken together (`spellings.ts`). `named` columns (areas,
+ * strata and the columns the user listed for subgroups) keep their labels in print: they are categories named on purpose. In all
+ * others anything that is not code-like is disguised.
  */
-export function readLabels(cells: Cells, missingCodes: readonly string[], named: boolean): CodedColumn {
-  const missing = missingTexts(cells, missingCodes);
-  const labels: string[] = [];
-  const byText = Int32Array.from(cells.values, (value, index) => (missing[index] === 1 ? -1 : labels.push(value) - 1));
+export function readLabels(
+  cells: Cells,
+  missingCodes: readonly string[],
+  named: boolean,
+  alike: Alike = "nearly",
+): ReadLabels {
+  const spellings = spellingsOf(cells, missingTexts(cells, missingCodes), alike);
+  const labels = inOrder(
+    [...new Set(spellings.byText)].filter((label) => label !== null),
+    named,
+  );
+  const codeOf = new Map(labels.map((label, code) => [label, code]));
+  const byText = spellings.byText.map((label) => (label === null ? -1 : (codeOf.get(label) ?? -1)));
   const codes = Int32Array.from(cells.codes, (code) => byText[code] ?? -1);
   const shown = named ? { labels, disguised: false } : publicLabels(labels);
-  return { name: cells.name, codes, labels, publicLabels: shown.labels, disguised: shown.disguised };
+  const column = { name: cells.name, codes, labels, publicLabels: shown.labels, disguised: shown.disguised };
+  return { column, notes: spellingNotes(cells, spellings) };
 }

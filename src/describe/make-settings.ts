@@ -46,7 +46,10 @@ function baseName(file: string): string {
 
 function columnNames(chosen: ChosenColumns): Record<string, string | readonly string[]> {
   const names: Record<string, string | readonly string[]> = {};
-  for (const [role, spec] of chosen.specs) names[role] = spec.options === undefined ? spec.column : columnsOf(spec);
+  for (const [role, spec] of chosen.specs) {
+    const columns = columnsOf(spec);
+    names[role] = spec.options === undefined && columns.length === 1 ? spec.column : columns;
+  }
   if (chosen.subgroups.length > 0) names.subgroups = chosen.subgroups;
   return names;
 }

@@ -6,3 +6,22 @@ export type Note = SurveySettings["notes"][number];
 export function note(id: string, values: Note["values"] = {}): Note {
   return { id: `input.note.${id}`, values };
 }
+
+/** Notes on a reading of the columns that changes figures and that the user may not expect: said at the terminal too, not only in the report. */
+const atOnce: readonly string[] = [
+  "labels-same",
+  "labels-nearly-same",
+  "clusters-within",
+  "clusters-in-several-strata",
+  "halves-as-one",
+  "position-from-columns",
+  "ages-apart",
+  "unread-weight",
+  "unread-cluster",
+  "unread-stratum",
+];
+
+/** Whether a note is said at the terminal, too. */
+export function isSaidAtOnce({ id }: { readonly id: string }): boolean {
+  return atOnce.some((said) => id === `input.note.${said}`);
+}

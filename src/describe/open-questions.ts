@@ -7,7 +7,7 @@ import { type Guesses, type RoleQuestion, samplesOf } from "./guess.js";
 import { defaults } from "./make-settings.js";
 import type { InputProblem } from "./problems.js";
 import { columnProblems, readColumns } from "./read-columns.js";
-import { type DateOrder, dispensableRoles, type Role, type RoleSpec, roles } from "./roles.js";
+import { type DateOrder, dispensableRoles, nowhere, type Role, type RoleSpec, roles } from "./roles.js";
 import { showValue } from "./show-value.js";
 import { mustBeAnswered, rolesWanted } from "./wanted.js";
 
@@ -90,6 +90,14 @@ function readingsOf(problem: InputProblem): { readonly label: Message; readonly 
         label: message(`input.ask.decimal.${decimal}`),
         reading: { decimal },
       }));
+    case "cluster-numbers-repeat":
+      return [
+        ...list(details?.candidates).map((within) => ({
+          label: message("input.ask.within.column", { column: showValue(within) }),
+          reading: { within },
+        })),
+        { label: message("input.ask.within.none"), reading: { within: nowhere } },
+      ];
     case "codes-unclear":
       return codeReadings(list(details?.values), list(details?.options), Number(details?.distinct));
     default:

@@ -3,7 +3,7 @@ import { type Cells, cellsOf } from "./cells.js";
 import { codings, noWords, yesWords } from "./codings.js";
 import { matchName } from "./column-names.js";
 import { missingTexts } from "./missing.js";
-import { type CodingRole, codingRoles, type RoleSpec } from "./roles.js";
+import { type CodingRole, codingRoles, nowhere, type RoleSpec } from "./roles.js";
 import { plainWord } from "./words.js";
 
 /**
@@ -68,7 +68,13 @@ export function optionColumns(table: TextTable): OptionColumns {
 
 /** The columns that a role is read from. */
 export function columnsOf(spec: RoleSpec): string[] {
-  return spec.options === undefined ? [spec.column] : Object.values(spec.options).flat();
+  if (spec.options !== undefined) return Object.values(spec.options).flat();
+  return spec.otherwise === undefined ? [spec.column] : [spec.column, spec.otherwise];
+}
+
+/** Columns that tell how a role's own column is to be read. */
+export function columnsBeside({ within }: RoleSpec): string[] {
+  return within === undefined || within === nowhere ? [] : [within];
 }
 
 /** The text of one row's answers: the meanings chosen; empty where nothing was chosen or every cell is empty. */
@@ -88,23 +94,42 @@ function rowText(
   return [...texts].join(" ");
 }
 
-/** The cells of a role: its column, or its 0/1 columns as one column of the meanings chosen. Null where a column is not there. */
-export function roleCells(table: TextTable, spec: RoleSpec): Cells | null {
-  if (spec.options === undefined) return cellsOf(table, spec.column);
-  const columns = Object.entries(spec.options).flatMap(([meaning, names]) =>
+/** One column of texts made row by row. */
+function madeCells(table: TextTable, name: string, textOf: (row: number) => string): Cells | null {
+  const codeOf = new Map<string, number>();
+  const codes = Uint32Array.from({ length: table.rowCount }, (_, row) => {
+    const text = textOf(row);
+    const code = codeOf.get(text) ?? codeOf.size;
+    codeOf.set(text, code);
+    return code;
+  });
+  return cellsOf({ ...table, columns: [{ name, codes, values: [...codeOf.keys()] }] }, name);
+}
+
+/** The cells of a column, and of another where that is empty. */
+function halvesAsOne(table: TextTable, spec: RoleSpec, otherwise: string): Cells | null {
+  const [first, second] = [cellsOf(table, spec.column), cellsOf(table, otherwise)];
+  if (first === null || second === null) return null;
+  const empty = missingTexts(first, spec.missing);
+  return madeCells(table, spec.column, (row) => {
+    const cells = empty[first.codes[row] ?? 0] === 1 ? second : first;
+    return cells.values[cells.codes[row] ?? 0] ?? "";
+  });
+}
+
+/** The 0/1 columns of a question as one column of the meanings chosen. */
+function answersAsOne(table: TextTable, spec: RoleSpec, options: NonNullable<RoleSpec["options"]>): Cells | null {
+  const columns = Object.entries(options).flatMap(([meaning, names]) =>
     names.map((name) => ({ meaning, cells: cellsOf(table, name) })),
   );
   const there = columns.flatMap(({ meaning, cells }) =>
     cells === null ? [] : [{ meaning, cells, missing: missingTexts(cells, spec.missing) }],
   );
-  if (there.length < columns.length) return null;
-  const codeOf = new Map<string, number>();
-  const codes = Uint32Array.from({ length: table.rowCount }, (_, row) => {
-    const text = rowText(there, row);
-    const code = codeOf.get(text) ?? codeOf.size;
-    codeOf.set(text, code);
-    return code;
-  });
-  const combined = { name: spec.column, codes, values: [...codeOf.keys()] };
-  return cellsOf({ ...table, columns: [combined] }, spec.column);
+  return there.length < columns.length ? null : madeCells(table, spec.column, (row) => rowText(there, row));
+}
+
+/** The cells of a role: its column, or several as one. Null where a column is not there. */
+export function roleCells(table: TextTable, spec: RoleSpec): Cells | null {
+  if (spec.options !== undefined) return answersAsOne(table, spec, spec.options);
+  return spec.otherwise === undefined ? cellsOf(table, spec.column) : halvesAsOne(table, spec, spec.otherwise);
 }

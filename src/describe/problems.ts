@@ -45,6 +45,8 @@ const ownExample: ReadonlySet<ProblemKind> = new Set([
   "settings-not-an-option",
   "settings-out-of-range",
   "settings-missing-key",
+  "population-below-sample",
+  "cluster-list-frame",
   "column-not-found",
   "duplicate-column",
   "unnamed-column",

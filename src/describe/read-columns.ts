@@ -1,8 +1,10 @@
 import type { TextTable } from "../read/table.js";
 import { type ReadAge, readAge } from "./age-column.js";
 import { type Cells, cellProblem, spreadNumbers } from "./cells.js";
+import { clustersWithin } from "./clusters-within.js";
 import { type ReadCodes, readCodes } from "./coded.js";
 import { type ReadDates, readDates } from "./date-column.js";
+import { halvesNotes } from "./halves.js";
 import { readLabels } from "./labels.js";
 import { type ReadMeasure, readMeasure } from "./measure.js";
 import { codesMet, missingTexts } from "./missing.js";
@@ -39,6 +41,10 @@ export interface ReadColumns {
   readonly ageMonths: ReadAge | null;
   readonly samplingWeight: ReadNumberColumn | null;
   readonly labels: ReadonlyMap<Role, CodedColumn>;
+  /** The clusters by their own labels and the column in which these start anew, where they do; `labels` has them apart. */
+  readonly clustersIn: { readonly cluster: CodedColumn; readonly within: CodedColumn } | null;
+  /** Problems of no single cell or column. */
+  readonly problems: readonly InputProblem[];
   readonly notes: readonly Note[];
 }
 
@@ -89,10 +95,13 @@ export function readColumns(table: TextTable, specs: ReadonlyMap<Role, RoleSpec>
     codes: collect(codingRoles, readCodes),
     ageMonths: withCells("age-months", (cells, spec) => readAge(cells, spec, oldest)),
     samplingWeight: withCells("sampling-weight", readSamplingWeight),
-    labels: collect<Role, CodedColumn>(labelRoles, (role, cells, spec) =>
-      readLabels(cells, spec.missing, namedRoles.has(role)),
-    ),
+    labels: collect<Role, CodedColumn>(labelRoles, (role, cells, spec) => {
+      const read = readLabels(cells, spec.missing, namedRoles.has(role), role === "household" ? "same" : "nearly");
+      notes.push(...read.notes);
+      return read.column;
+    }),
   };
+  notes.push(...halvesNotes(table, specs));
   const withMissing: [Role, { readonly cells: Cells; readonly missing: Uint8Array } | null][] = [
     ...columns.measures,
     ...columns.dates,
@@ -104,7 +113,27 @@ export function readColumns(table: TextTable, specs: ReadonlyMap<Role, RoleSpec>
     const spec = specs.get(role);
     if (read !== null && spec !== undefined) notes.push(...codeNotes(role, read.cells, read.missing, spec));
   }
-  return { ...columns, notes };
+  return { ...columns, ...withClusters(table, specs, columns.labels, notes) };
+}
+
+/** The labels with the clusters as they are to be counted. */
+function withClusters(
+  table: TextTable,
+  specs: ReadonlyMap<Role, RoleSpec>,
+  labels: ReadonlyMap<Role, CodedColumn>,
+  notes: readonly Note[],
+): Pick<ReadColumns, "labels" | "clustersIn" | "problems" | "notes"> {
+  const cluster = labels.get("cluster");
+  const spec = specs.get("cluster");
+  if (cluster === undefined || spec === undefined) return { labels, clustersIn: null, problems: [], notes };
+  const counted = clustersWithin(table, cluster, labels.get("stratum") ?? null, spec);
+  const { within } = counted;
+  return {
+    labels: new Map([...labels, ["cluster", counted.cluster] as const]),
+    clustersIn: within === null ? null : { cluster, within },
+    problems: counted.problems,
+    notes: [...notes, ...counted.notes],
+  };
 }
 
 /** Problems of all columns, in the order of the columns' roles. */
@@ -115,5 +144,6 @@ export function columnProblems(columns: ReadColumns): InputProblem[] {
     ...(columns.ageMonths?.problems ?? []),
     ...[...columns.measures.values()].flatMap((read) => read.problems),
     ...(columns.samplingWeight?.problems ?? []),
+    ...columns.problems,
   ];
 }

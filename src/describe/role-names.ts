@@ -136,6 +136,26 @@ export const otherPersons: ReadonlySet<string> = new Set(
    entrevistado entrevistador chefe الام الاب`.split(/\s+/),
 );
 
+/** Words in a name that say that children were measured lying, and standing. */
+export const lengthWords: ReadonlySet<string> = new Set("length longueur longitud comprimento طول الطول".split(" "));
+export const heightWords: ReadonlySet<string> = new Set(
+  "height ht hgt stature taille talla estatura altura القامه قامه ارتفاع".split(" "),
+);
+
+/** Words in a name that may speak of a sampling weight, and of nothing about the child where they are the same throughout a cluster. */
+export const weightingWords: ReadonlySet<string> = new Set(
+  "w wt wgt weight weights weighting poids ponderation coefficient peso pesos ponderacion ponderacao factor fator وزن الوزن".split(
+    " ",
+  ),
+);
+
+/** Words in a name that say that a column holds places as small as the clusters of a survey. */
+export const smallPlaceWords: ReadonlySet<string> = new Set(
+  "village villages site camp block hamlet settlement locality localite hameau quartier aldea comunidad caserio aldeia comunidade bairro قريه القريه مخيم".split(
+    " ",
+  ),
+);
+
 /** Small words, and words for the child, that names are compared without. */
 export const passedOver: ReadonlySet<string> = new Set(
   "of the in s de du des d l la le les del el da do das en em child childs children enfant enfants nino nina ninos crianca criancas baby bebe".split(

@@ -61,6 +61,9 @@ export type AgeUnit = (typeof ageUnits)[number];
 export const dateOrders = ["day-month-year", "month-day-year", "year-month-day"] as const;
 export type DateOrder = (typeof dateOrders)[number];
 
+/** What settings write for 'within' where one label is one cluster wherever it stands. */
+export const nowhere = "none";
+
 /** How one role's column is to be read. What is left out is settled from the whole column. */
 export interface RoleSpec {
   /** The column's name in the file. */
@@ -74,4 +77,8 @@ export interface RoleSpec {
   readonly missing: readonly string[];
   readonly dateOrder?: DateOrder;
   readonly decimal?: "point" | "comma";
+  /** A second column, read where the first is empty. */
+  readonly otherwise?: string;
+  /** Of clusters: the column in which their labels start anew, or 'none' where one label is one cluster wherever it stands. */
+  readonly within?: string;
 }

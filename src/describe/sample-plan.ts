@@ -1,6 +1,7 @@
 import type { TextTable } from "../read/table.js";
-import { type ClusterList, clusterKey, type ListedCluster, readClusterList } from "./cluster-list.js";
+import { type ClusterList, clusterKey, clusterPlace, type ListedCluster, readClusterList } from "./cluster-list.js";
 import { isCodeLike } from "./labels.js";
+import { naturalOrder } from "./natural-order.js";
 import { type Note, note } from "./notes.js";
 import { type InputProblem, inputProblem } from "./problems.js";
 import type { CodedColumn } from "./survey.js";
@@ -42,6 +43,8 @@ export interface PlaceColumns {
   readonly cluster: CodedColumn | null;
   readonly stratum: CodedColumn | null;
   readonly household: CodedColumn | null;
+  /** The clusters' labels as a list has them, where numbers that start anew in every stratum were told apart. */
+  readonly clusterAsListed?: CodedColumn;
 }
 
 /** What the data hold of one cluster. */
@@ -53,12 +56,13 @@ interface Found {
   readonly households: Set<number>;
 }
 
-/** The data's clusters; the same label in two strata is two clusters where `byStratum` says so. */
+/** The data's clusters, in natural order; the same label in two strata is two clusters where `byStratum` says so. */
 function clustersFound(columns: PlaceColumns, byStratum: boolean): Map<string, Found> {
   const { cluster, stratum, household } = columns;
+  const listed = columns.clusterAsListed ?? cluster;
   const found = new Map<string, Found>();
   cluster?.codes.forEach((code, row) => {
-    const label = cluster.labels[code];
+    const label = listed?.labels[listed.codes[row] ?? -1];
     if (label === undefined) return;
     const of = stratum?.labels[stratum.codes[row] ?? -1] ?? null;
     const key = keyOf(label, of, byStratum);
@@ -74,11 +78,11 @@ function clustersFound(columns: PlaceColumns, byStratum: boolean): Map<string, F
     if (home >= 0) known.households.add(home);
     found.set(key, known);
   });
-  return found;
+  return new Map([...found].sort(([a], [b]) => naturalOrder(a, b)));
 }
 
 function keyOf(label: string, stratum: string | null, byStratum: boolean): string {
-  return byStratum ? JSON.stringify([stratum, clusterKey(label)]) : clusterKey(label);
+  return byStratum ? clusterPlace(label, stratum) : clusterKey(label);
 }
 
 /** A label of the list that no data hold may be printed where it names nobody and the data's own labels are printed too. */

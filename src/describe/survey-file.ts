@@ -1,6 +1,6 @@
 import type { ReadOptions } from "../read/options.js";
 import { closest } from "./closest.js";
-import { columnsOf } from "./option-columns.js";
+import { columnsBeside, columnsOf } from "./option-columns.js";
 import { type InputProblem, inputProblem } from "./problems.js";
 import { type Role, type RoleSpec, roles } from "./roles.js";
 import { type Path, parseSettings, type SettingsFile } from "./settings-file.js";
@@ -57,6 +57,8 @@ interface RoleMapping {
   readonly missing?: CodeList;
   readonly unit?: string | undefined;
   readonly decimal?: "point" | "comma" | undefined;
+  readonly within?: string | undefined;
+  readonly otherwise?: string | undefined;
   readonly "date-order"?: RoleSpec["dateOrder"] | undefined;
   readonly codes?: Readonly<Record<string, CodeList>> | undefined;
 }
@@ -75,7 +77,7 @@ function questionName(columns: readonly string[]): string {
 }
 
 function specOf(mapping: RoleMapping, everywhere: readonly string[]): RoleSpec {
-  const { unit, decimal, codes } = mapping;
+  const { unit, decimal, codes, within, otherwise } = mapping;
   const dateOrder = mapping["date-order"];
   const options = mapping.options === undefined ? undefined : optionsOf(mapping.options);
   const given = Object.entries(codes ?? {}).map(([meaning, list]) => [meaning, codeTexts(list)] as const);
@@ -85,6 +87,8 @@ function specOf(mapping: RoleMapping, everywhere: readonly string[]): RoleSpec {
     ...(options === undefined ? {} : { options }),
     ...(unit === undefined ? {} : { unit }),
     ...(decimal === undefined ? {} : { decimal }),
+    ...(within === undefined ? {} : { within }),
+    ...(otherwise === undefined ? {} : { otherwise }),
     ...(dateOrder === undefined ? {} : { dateOrder }),
     ...(codes === undefined ? {} : { codes: Object.fromEntries(given) }),
   };
@@ -122,7 +126,10 @@ export type DataFile = { readonly path: string } & Pick<ReadOptions, "delimiter"
 /** The columns that the settings name, the only ones that have to be read; null when they are to be guessed. */
 export function namedColumns(survey: SurveyFile): ReadonlySet<string> | null {
   if (survey.values.columns === undefined) return null;
-  const inRoles = [...roleSpecs(survey.values).values()].flatMap(columnsOf);
+  const inRoles = [...roleSpecs(survey.values).values()].flatMap((spec) => [
+    ...columnsOf(spec),
+    ...columnsBeside(spec),
+  ]);
   return new Set([...inRoles, ...(survey.values.subgroups ?? [])]);
 }
 

@@ -6,10 +6,12 @@ const text = z.string().min(1);
 const code = z.union([z.string(), z.number(), z.boolean()]);
 const codes = z.union([code, z.array(code)]);
 const missing = codes.optional();
+/** A second column, read where the first is empty. */
+const otherwise = text.optional();
 
 /** A role is given as the column's name alone, or as a mapping that says more about it. */
 function role<Extra extends z.ZodRawShape>(extra: Extra) {
-  return z.union([text, z.strictObject({ column: text, missing, ...extra })]).optional();
+  return z.union([text, z.strictObject({ column: text, otherwise, missing, ...extra })]).optional();
 }
 
 /** A coded role may also be given by the 0/1 columns of its answers. */
@@ -18,7 +20,7 @@ function coding<Name extends string>(...meanings: readonly Name[]) {
     z.strictObject(
       Object.fromEntries(meanings.map((name) => [name, value.optional()])) as Record<Name, z.ZodOptional<Value>>,
     );
-  const column = z.strictObject({ column: text, missing, codes: each(codes).optional() });
+  const column = z.strictObject({ column: text, otherwise, missing, codes: each(codes).optional() });
   return z.union([text, column, z.strictObject({ options: each(z.union([text, z.array(text)])), missing })]).optional();
 }
 
@@ -27,7 +29,8 @@ const label = role({});
 const date = role({ "date-order": z.enum(dateOrders).optional() });
 
 const columns = z.strictObject({
-  cluster: label,
+  /** 'within' names the column in which the numbers of clusters start anew; 'none' where one number is one cluster. */
+  cluster: role({ within: text.optional() }),
   stratum: label,
   "sampling-weight": role({ decimal }),
   area: label,

@@ -89,4 +89,16 @@ export interface Survey {
   readonly subgroups: readonly CodedColumn[];
   /** Clusters and households planned against those in the data; null or absent when no plan is given. */
   readonly plan?: SamplePlan | null;
+  /** Columns without a role that could be a part of the design; none or absent where nothing suggests it. */
+  readonly unread?: readonly UnreadColumn[];
 }
+
+/** A column that is not used and could be a part of the design that is missing. Entries are in the order of the file, not of the survey. */
+export type UnreadColumn = {
+  /** Its name where it may be told, else its place in the file. */
+  readonly column: string;
+  readonly sheetRow: Uint32Array;
+} & (
+  | { readonly role: "sampling-weight"; readonly values: Float64Array }
+  | { readonly role: "cluster" | "stratum"; readonly codes: Int32Array; readonly labels: number }
+);

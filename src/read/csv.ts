@@ -7,7 +7,7 @@ import { sampleWord } from "./code-page.js";
 import { findDelimiter } from "./delimiter.js";
 import { decodeStart, type FoundEncoding, findEncoding, utf8Chunks } from "./encoding.js";
 import { HeaderSearch } from "./header-row.js";
-import { limitsOf, type ReadOptions } from "./options.js";
+import { isKept, limitsOf, type ReadOptions } from "./options.js";
 import type { Part } from "./part.js";
 import { InputError, inputProblem } from "./problem.js";
 import { type Delimiter, placeName, type TextTable } from "./table.js";
@@ -126,7 +126,7 @@ export async function readCsvPart(
 ): Promise<Part> {
   const place = placeName(file, name);
   const layout = findLayout(bytes, place, options);
-  const builder = new TableBuilder(place, options.columns, limitsOf(options));
+  const builder = new TableBuilder(place, (column) => isKept(options, column), limitsOf(options));
   const rowsAbove = await parseInto(builder, bytes, layout, options.recognises ?? (() => false));
   const sample = layout.assumed ? sampleWord(bytes, layout.encoding, layout.start) : undefined;
   return {

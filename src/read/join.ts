@@ -147,9 +147,8 @@ function through(before: Uint32Array | null, rows: Uint32Array): Uint32Array {
  * bears its table's name before it. Throws InputError for keys that two different rows of a parent have, and where most rows
  * find no parent.
  */
-export function joinParents(rows: Part, chain: readonly Link[], wanted: ReadonlySet<string> | undefined): Joined {
+export function joinParents(rows: Part, chain: readonly Link[], wants: (name: string) => boolean): Joined {
   const nothing = new Uint32Array(rows.rowCount);
-  const wants = (name: string): boolean => wanted?.has(name) !== false;
   const columns = rows.columns.map((column) => (wants(column.name) ? column : emptyColumn(column.name, nothing)));
   const taken = new Set(columns.map((column) => column.name));
   const notes: ReadNote[] = [...ownKeyNotes(rows)];

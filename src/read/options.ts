@@ -25,7 +25,14 @@ export interface ReadOptions {
   readonly joins?: readonly StatedJoin[];
   /** Columns whose cells are wanted; all when absent. The others are there by name only, every cell empty. */
   readonly columns?: ReadonlySet<string>;
+  /** Further columns whose cells are kept, where some are wanted. */
+  readonly alsoKept?: (name: string) => boolean;
   readonly limits?: Limits;
+}
+
+/** Whether the cells of a column are to be kept. */
+export function isKept({ columns, alsoKept }: ReadOptions, name: string): boolean {
+  return columns === undefined || columns.has(name) || alsoKept?.(name) === true;
 }
 
 export function limitsOf(options: ReadOptions): Limits {

@@ -3,7 +3,7 @@ import { compressors } from "hyparquet-compressors";
 import { brokenFile } from "./archive.js";
 import { DictionaryColumn, emptyColumn } from "./dictionary.js";
 import type { Limits } from "./limits.js";
-import { limitsOf, type ReadOptions } from "./options.js";
+import { isKept, limitsOf, type ReadOptions } from "./options.js";
 import type { Part } from "./part.js";
 import { InputError, type InputProblem, inputProblem } from "./problem.js";
 import type { TextColumn } from "./table.js";
@@ -121,7 +121,7 @@ export async function readParquetPart(bytes: Uint8Array, file: string, options: 
     const buffer = bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer;
     const metadata = parquetMetadata(buffer);
     const fields = parquetSchema(metadata).children;
-    const wanted = fields.filter((node) => options.columns?.has(node.element.name) !== false);
+    const wanted = fields.filter((node) => isKept(options, node.element.name));
     const rowCount = refuseTooLarge(metadata, wanted.filter(isFlat).length, file, limits);
     const nothing = new Uint32Array(rowCount);
     const columns: TextColumn[] = [];
@@ -131,7 +131,7 @@ export async function readParquetPart(bytes: Uint8Array, file: string, options: 
         read ? await readColumn({ buffer, metadata, limits }, node) : emptyColumn(node.element.name, nothing),
       );
     }
-    const nested = options.columns === undefined ? [] : wanted.filter((node) => !isFlat(node));
+    const nested = fields.filter((node) => options.columns?.has(node.element.name) === true && !isFlat(node));
     const problems = nested.map(
       (node): InputProblem => inputProblem("nested-column", file, { value: node.element.name }),
     );

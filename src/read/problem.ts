@@ -40,17 +40,20 @@ export const problemKinds = [
   "settings-code-twice",
   "settings-column-twice",
   "settings-stratum-unknown",
+  "population-below-sample",
   // The list of clusters.
   "cluster-list-unmatched",
   "cluster-list-twice",
   "cluster-list-number",
   "cluster-list-code",
+  "cluster-list-frame",
   // Which column is what.
   "column-not-found",
   "role-missing",
   "role-unclear",
   "age-missing",
   "measure-missing",
+  "cluster-numbers-repeat",
   // What stands in a column.
   "not-a-number",
   "negative-measure",
@@ -73,6 +76,7 @@ export const problemKinds = [
   "date-order-mixed",
   "date-forms-mixed",
   "birth-after-interview",
+  "ages-contradict",
   "age-in-years",
   "weight-not-positive",
 ] as const;

@@ -5,7 +5,7 @@ import { type Content, contentOf, readCsvPart, refuseProblems, whole } from "./c
 import { unpackGzip } from "./gzip.js";
 import { joinParents } from "./join.js";
 import { kindOf } from "./kind.js";
-import { limitsOf, type ReadOptions } from "./options.js";
+import { isKept, limitsOf, type ReadOptions } from "./options.js";
 import { readParquetPart } from "./parquet.js";
 import type { Part } from "./part.js";
 import { InputError, inputProblem } from "./problem.js";
@@ -41,7 +41,7 @@ function tableNames(paths: readonly string[]): string[] {
 /** One table out of several: the children's, with its parents' columns. */
 function joinedContent(parts: readonly Part[], place: string, kind: ContainerKind, options: ReadOptions): Content {
   const { rows, chain, notes } = chooseTable(parts, place, options, kind === "xlsx");
-  const joined = joinParents(rows, chain, options.columns);
+  const joined = joinParents(rows, chain, (name) => isKept(options, name));
   const container: Container = {
     kind,
     ...(rows.name === undefined ? {} : { table: rows.name }),

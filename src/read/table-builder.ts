@@ -20,7 +20,8 @@ export class TableBuilder {
   constructor(
     /** The file, with the table's name if it has one, for messages. */
     readonly place: string,
-    readonly wanted: ReadonlySet<string> | undefined,
+    /** Whether the cells of a column are kept. */
+    readonly wants: (name: string) => boolean,
     readonly limits: Limits,
   ) {}
 
@@ -53,13 +54,13 @@ export class TableBuilder {
     this.headerRow = row;
     this.columns = record.map(() => new DictionaryColumn());
     // Columns without a name are kept until it is known that they are empty.
-    this.kept = this.header.flatMap((name, i) => (name === "" || this.wanted?.has(name) !== false ? [i] : []));
+    this.kept = this.header.flatMap((name, i) => (name === "" || this.wants(name) ? [i] : []));
   }
 
   /** True where the cells of the column at this place are kept. */
   keeps(place: number): boolean {
     const name = this.header?.[place];
-    return name !== undefined && name !== "" && this.wanted?.has(name) !== false;
+    return name !== undefined && name !== "" && this.wants(name);
   }
 
   /** What is wrong with the header, and with single rows. */

@@ -293,11 +293,11 @@ describe("labels", () => {
       },
       "data: data.csv\nsubgroups: [water]\n",
     );
-    expect(survey.team?.labels).toEqual(["=cmd", "<b>x</b>", "T1"]);
-    expect(survey.team?.publicLabels).toEqual(["A", "B", "T1"]);
-    expect([...(survey.team?.codes ?? [])]).toEqual([0, 1, 0, 2, -1, 2]);
+    expect(survey.team?.labels).toEqual(["T1", "=cmd", "<b>x</b>"]);
+    expect(survey.team?.publicLabels).toEqual(["T1", "A", "B"]);
+    expect([...(survey.team?.codes ?? [])]).toEqual([1, 2, 1, 0, -1, 0]);
     expect(survey.area?.publicLabels).toEqual(["<b>North</b>", "South"]);
-    expect(survey.stratum?.publicLabels).toEqual(["Upper valley", "Coast"]);
+    expect(survey.stratum?.publicLabels).toEqual(["Coast", "Upper valley"]);
     expect(survey.subgroups.map(({ name, labels }) => [name, labels])).toEqual([["water", ["pump", "river"]]]);
     expect([...(survey.subgroups[0]?.codes ?? [])]).toEqual([0, 1, 0, -1, 0, 1]);
   });

@@ -9,8 +9,10 @@ const columnOf = (labels: readonly string[]): CodedColumn => ({
   publicLabels: labels,
   disguised: false,
 });
-const codesOf = (labels: readonly string[], secret = "", group: "teams" | "clusters" = "teams") =>
-  Object.fromEntries(withCodes(columnOf(labels), group, secret).publicLabels.map((code, i) => [labels[i] ?? "", code]));
+const codesOf = (labels: readonly string[], secret = "", group: "teams" | "clusters" = "teams") => {
+  const coded = withCodes(columnOf(labels), group, secret);
+  return Object.fromEntries(coded.publicLabels.map((code, i) => [coded.labels[i] ?? "", code]));
+};
 
 const labels = Array.from({ length: 12 }, (_, i) => `Village ${i + 1}`);
 
@@ -19,6 +21,12 @@ describe("codes for labels", () => {
     const codes = Object.values(codesOf(labels, "", "clusters"));
     expect([...codes].sort()).toEqual(Array.from({ length: 12 }, (_, i) => `C${String(i + 1).padStart(2, "0")}`));
     expect(withCodes(columnOf(labels), "teams", "").disguised).toBe(true);
+  });
+
+  it("leave every row its label, and list the labels in the order of the codes", () => {
+    const coded = withCodes(columnOf(labels), "teams", "s");
+    expect(Array.from(coded.codes, (code) => coded.labels[code])).toEqual(labels);
+    expect(coded.publicLabels).toEqual([...coded.publicLabels].sort());
   });
 
   it("do not depend on the order in the file", () => {

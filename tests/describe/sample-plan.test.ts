@@ -148,3 +148,16 @@ describe("children by stratum", () => {
     expect(made.notes.map(({ id }) => id)).toContain("input.note.weights-from-population");
   });
 });
+
+describe("a frame with fewer households than were visited", () => {
+  it("is refused with the row and both numbers; an unknown number of either is not", async () => {
+    const framed = list().replace(
+      "    replacement: reserve\n",
+      "    replacement: reserve\n    households-in-frame: frame\n",
+    );
+    const problems = await problemsOf(() => planOf(data, framed, { ...full, frame: [40, 1, "", 2, 30] }));
+    expect(problems).toMatchObject([
+      { kind: "cluster-list-frame", row: 3, column: "frame", value: "1", details: { most: 2 } },
+    ]);
+  });
+});

@@ -1,6 +1,6 @@
 import { type Archive, brokenFile } from "../archive.js";
 import { HeaderSearch } from "../header-row.js";
-import { limitsOf, type ReadOptions } from "../options.js";
+import { isKept, limitsOf, type ReadOptions } from "../options.js";
 import type { Part } from "../part.js";
 import { InputError, type InputProblem, inputProblem, RowProblems } from "../problem.js";
 import { placeName } from "../table.js";
@@ -75,7 +75,7 @@ class SheetReader {
     place: string,
     readonly options: ReadOptions,
   ) {
-    this.builder = new TableBuilder(place, options.columns, limitsOf(options));
+    this.builder = new TableBuilder(place, (column) => isKept(options, column), limitsOf(options));
     this.rows = new HeaderFinder(this.builder, options.recognises ?? (() => false), limitsOf(options).sheetCells);
   }
 

@@ -25,7 +25,7 @@ export function methodsView(results: Results, citations: Citations, words: Words
   return {
     paragraphs: paragraphs.map((id) => words.text(message(`methods.${id}`))),
     scores: scoreMethods(results).map((each) => words.text(each)),
-    notes: results.notes.map((note) => words.text(inWords(note, words))),
+    notes: results.notes.map((note) => words.text(noteInWords(note, words))),
     input: inputTable(results, words),
     settings: [...(columns === null ? [] : [columns]), settingsTable(results, words)],
     sources: citations.all(),
@@ -38,10 +38,11 @@ const spelled: Readonly<Record<string, (value: string) => string>> = {
   role: (value) => `role.${value}`,
   order: (value) => `date-order.${value}`,
   unit: (value) => `unit-name.${value}`,
+  estimate: (value) => `estimate.${value}`,
 };
 
 /** A note with the names of roles, of orders of dates and of units in words, where they have some. */
-function inWords(note: Message, words: Words): Message {
+export function noteInWords(note: Message, words: Words): Message {
   const values = Object.entries(note.values).map(([name, value]) => {
     const id = typeof value === "string" ? spelled[name]?.(value) : undefined;
     return [name, id !== undefined && words.has(id) ? message(id) : value];

@@ -1,0 +1,57 @@
+import type { CodedColumn, MeasureColumn, Survey } from "../describe/survey.js";
+
+type TypedColumn = Float64Array | Uint32Array | Int32Array | Uint8Array;
+
+/** Copies chosen rows of columns; a column that is not there stays null. */
+interface Picker {
+  numbers<Column extends TypedColumn>(column: Column): Column;
+  optional<Column extends TypedColumn>(column: Column | null): Column | null;
+  coded(column: CodedColumn | null): CodedColumn | null;
+  measure(column: MeasureColumn | null): MeasureColumn | null;
+}
+
+/** Picks these rows, in their order. */
+export function pickerOf(rows: Uint32Array): Picker {
+  const numbers = <Column extends TypedColumn>(column: Column): Column => {
+    const picked = new (column.constructor as new (length: number) => Column)(rows.length);
+    for (let i = 0; i < rows.length; i++) picked[i] = column[rows[i] as number] as number;
+    return picked;
+  };
+  return {
+    numbers,
+    optional: (column) => (column === null ? null : numbers(column)),
+    coded: (column) => (column === null ? null : { ...column, codes: numbers(column.codes) }),
+    measure: (column) => {
+      if (column === null) return null;
+      const values = numbers(column.values);
+      const missing = values.reduce((sum, value) => sum + (Number.isNaN(value) ? 1 : 0), 0);
+      const setAside = column.setAside == null ? null : numbers(column.setAside);
+      return { ...column, values, missing, setAside };
+    },
+  };
+}
+
+/** Every column of a survey but those that ages are worked out from. */
+export function pickColumns(survey: Survey, pick: Picker) {
+  return {
+    sheetRow: pick.numbers(survey.sheetRow),
+    sex: pick.numbers(survey.sex),
+    interviewDay: pick.optional(survey.interviewDay),
+    entryTime: pick.optional(survey.entryTime ?? null),
+    birthDay: pick.optional(survey.birthDay),
+    ageKnownHow: pick.coded(survey.ageKnownHow),
+    weight: pick.measure(survey.weight),
+    height: pick.measure(survey.height),
+    arm: pick.measure(survey.arm),
+    head: pick.measure(survey.head),
+    position: pick.optional(survey.position),
+    oedema: pick.optional(survey.oedema),
+    cluster: pick.coded(survey.cluster),
+    stratum: pick.coded(survey.stratum),
+    area: pick.coded(survey.area),
+    team: pick.coded(survey.team),
+    household: pick.coded(survey.household),
+    samplingWeight: pick.optional(survey.samplingWeight),
+    subgroups: survey.subgroups.map((column) => ({ ...column, codes: pick.numbers(column.codes) })),
+  };
+}
