@@ -1,5 +1,5 @@
 import { extname, join } from "node:path";
-import { isMapping } from "../compare/migrate.js";
+import { currentVersion, isMapping } from "../compare/migrate.js";
 import { groupProblems, InputError, type ProblemGroup } from "../describe/problems.js";
 import { buildReport } from "../report.js";
 import { message } from "../results/message.js";
@@ -25,7 +25,7 @@ export interface ReadSurveysOptions {
 function isCurrent(raw: unknown, input: LoadedInput): boolean {
   if (!isMapping(raw) || !isMapping(raw.input) || !isMapping(raw.tool)) return false;
   return (
-    raw.version === 2 &&
+    raw.version === currentVersion &&
     raw.tool.version === programVersion() &&
     raw.input.sha256 === input.table.sha256 &&
     raw.input.settingsSha256 === input.settingsSha256

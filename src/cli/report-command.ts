@@ -1,3 +1,4 @@
+import { join } from "node:path";
 import { type CodedGroup, codedGroups } from "../describe/label-codes.js";
 import { isSaidAtOnce } from "../describe/notes.js";
 import { InputError } from "../describe/problems.js";
@@ -13,6 +14,7 @@ import type { Effects } from "./effects.js";
 import { loadInput } from "./input.js";
 import { formatsOf, languagesOf, type OutputOptions } from "./output-options.js";
 import { problemsPath, removeProblems, writeProblems } from "./problems-file.js";
+import { textOrNothing } from "./read-file.js";
 import { ListedProblems, sayingIn, talkIn } from "./saying-in.js";
 import { programVersion } from "./version.js";
 import { type Output, pathsToSay, writeOutput } from "./write-output.js";
@@ -75,6 +77,16 @@ export async function reportCommand(path: string, options: ReportOptions, effect
   });
 }
 
+/** The rows that an earlier report in the same place used; null where there is none. */
+async function earlierRows(path: string): Promise<number | null> {
+  try {
+    const earlier = JSON.parse(await textOrNothing(path)) as { readonly input?: { readonly rowsUsed?: unknown } };
+    return typeof earlier.input?.rowsUsed === "number" ? earlier.input.rowsUsed : null;
+  } catch {
+    return null;
+  }
+}
+
 async function makeReport(path: string, options: ReportOptions, effects: Effects, talk: Words): Promise<void> {
   const stage = (name: string): void => {
     if (options.quiet !== true && effects.watched) effects.say(talk.text({ id: `cli.stage.${name}`, values: {} }));
@@ -105,8 +117,13 @@ async function makeReport(path: string, options: ReportOptions, effects: Effects
     const internal = options.rows === false ? { rows: null } : { rows, codes };
     const { out, browser } = options;
     const output = reportOutput(results, internal);
+    const earlier = await earlierRows(join(out, output.name, "results.json"));
     const paths = await writeOutput(output, { out, browser, formats, languages, kept: [] }, effects, stage);
     if (options.quiet !== true) for (const line of pathsToSay(paths)) effects.say(line);
+    if (earlier !== null && earlier !== results.input.rowsUsed) {
+      const values = { before: earlier, now: results.input.rowsUsed };
+      effects.say(talk.text({ id: "cli.other-rows", values }));
+    }
   }
   if (conditionMet(results, options.failOn)) effects.exitWith(1);
 }

@@ -8,10 +8,11 @@ import { crossCheck } from "./cross-checks.js";
 import type { ReadDates } from "./date-column.js";
 import { timeOfDay } from "./dates.js";
 import { positionFromColumns } from "./halves.js";
-import { type CodedGroup, codedGroups, withCodes } from "./label-codes.js";
+import { type CodedGroup, codedGroups, withCodes, withoutCodedLabels } from "./label-codes.js";
 import { type ReadLabels, readLabels } from "./labels.js";
 import { makeSettings } from "./make-settings.js";
 import { type Note, note } from "./notes.js";
+import { personalColumns } from "./personal.js";
 import { InputError, type InputProblem } from "./problems.js";
 import { columnProblems, type ReadColumns, readColumns } from "./read-columns.js";
 import { type CodingRole, type Role, unusedRoles } from "./roles.js";
@@ -131,6 +132,11 @@ function codeLabels(columns: ReadColumns, survey: SurveyFile | null, asked: read
     labels.set(role, withCodes(column, group, privacy?.secret ?? ""));
     said.push(note("labels-coded", { group }));
   }
+  const hidden = [...labels].flatMap(([role, column]) => (columns.labels.get(role) === column ? [] : [column]));
+  for (const role of ["area", "stratum", "cluster", "team"] as const) {
+    const column = labels.get(role);
+    if (column !== undefined && !hidden.includes(column)) labels.set(role, withoutCodedLabels(column, hidden));
+  }
   return { ...columns, labels, notes: [...columns.notes, ...said] };
 }
 
@@ -148,7 +154,9 @@ function subgroupColumns(
     const cells = cellsOf(table, name);
     if (cells === null) return [];
     const read = readLabels(cells, missing, true);
-    return [same === undefined ? read : { ...read, notes: [] }];
+    const hidden = [...columns.labels.values()].filter((column) => coded.has(column.name));
+    const printed = { ...read, column: withoutCodedLabels(read.column, hidden) };
+    return [same === undefined ? printed : { ...printed, notes: [] }];
   });
 }
 
@@ -180,7 +188,8 @@ export function describe(table: TextTable, given: SurveyFile | null, options: De
     ...populationProblems(survey, columns),
     ...planned.problems,
   ];
-  const problems = [...chosen.problems, ...crossCheck(table, columns, options.today, inColumns)];
+  const personal = personalColumns(table, chosen.specs, chosen.subgroups);
+  const problems = [...chosen.problems, ...personal, ...crossCheck(table, columns, options.today, inColumns)];
   if (problems.length > 0) throw new InputError(problems);
   const subgroups = subgroupColumns(table, chosen, codeTexts(survey?.values["missing-codes"]), columns, coded);
   const byColumns = positionFromColumns(table, chosen.specs);

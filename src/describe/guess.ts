@@ -6,6 +6,7 @@ import { isFormColumn, matchName, type NameRank } from "./column-names.js";
 import { isCodeLike } from "./labels.js";
 import { parseNumber } from "./numbers.js";
 import { columnsOf, type OptionColumns, optionColumns, roleCells } from "./option-columns.js";
+import { mustBeAsked } from "./personal.js";
 import { isOneOf, plausible, presentIndices, shareOf, valuesSuggest } from "./plausible.js";
 import { type Candidate, claimsOf } from "./rivals.js";
 import { codingRoles, dateRoles, namingRoles, type Role, type RoleSpec, roles } from "./roles.js";
@@ -171,10 +172,16 @@ export function guessRoles(table: TextTable): Guesses {
     const claiming = candidates.filter((candidate) => candidate.role === role);
     const { columns: found, otherwise } = claimsOf(role, claiming, table.rowCount);
     const [only] = found;
-    if (only !== undefined && found.length === 1) {
+    if (only !== undefined && found.length === 1 && mustBeAsked(role, only.cells)) {
+      // No value is shown: it could be a name or a number of somebody.
+      questions.push({ role, candidates: [{ column: only.cells.name, samples: [] }], from: "names" });
+    } else if (only !== undefined && found.length === 1) {
       guesses.set(role, guessFromName(only, otherwise));
     } else if (found.length > 1) {
-      const listed = found.map(({ cells }) => ({ column: cells.name, samples: samplesOf(role, cells) }));
+      const listed = found.map(({ cells }) => ({
+        column: cells.name,
+        samples: mustBeAsked(role, cells) ? [] : samplesOf(role, cells),
+      }));
       questions.push({ role, candidates: listed, from: "names" });
     } else {
       const guess = guessFromAnswers(table, role, answers);

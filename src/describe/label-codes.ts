@@ -37,3 +37,19 @@ export function withCodes(column: CodedColumn, group: CodedGroup, secret: string
     disguised: true,
   };
 }
+
+/**
+ * Another column that is printed, with the codes of a coded column in place of the labels that both have, where that is at
+ * least half of its own: printed there, they would tell what the codes stand for. A column that shares a few numbers with the
+ * teams by chance keeps its own.
+ */
+export function withoutCodedLabels(column: CodedColumn, coded: readonly CodedColumn[]): CodedColumn {
+  for (const other of coded) {
+    const codeOf = new Map(other.labels.map((label, at) => [label, other.publicLabels[at] ?? ""]));
+    const shared = column.labels.filter((label) => codeOf.has(label)).length;
+    if (column.name === other.name || shared < column.labels.length / 2) continue;
+    const publicLabels = column.labels.map((label, at) => codeOf.get(label) ?? column.publicLabels[at] ?? "");
+    return { ...column, publicLabels, disguised: true };
+  }
+  return column;
+}

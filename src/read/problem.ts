@@ -54,6 +54,7 @@ export const problemKinds = [
   "age-missing",
   "measure-missing",
   "cluster-numbers-repeat",
+  "column-tells-of-people",
   // What stands in a column.
   "not-a-number",
   "negative-measure",

@@ -111,7 +111,8 @@ const problemColumns = ["file", "row", "line", "column", "value", "count", "prob
 
 /** The first line of problems.csv, by which an earlier one is known. */
 export function problemsHeader(words: Words, separators: CsvSeparators = english): string {
-  return toCsv([problemColumns.map((name) => words({ id: `problems.column.${name}`, values: {} }))], separators);
+  const named = problemColumns.map((name) => words({ id: `problems.column.${name}`, values: {} }));
+  return toCsv([[words({ id: "rows-to-check.column.internal", values: {} }), ...named]], separators);
 }
 
 /** Every problem of the input, one a line, as CSV. */
@@ -120,7 +121,9 @@ export function problemsCsv(
   words: Words,
   separators: CsvSeparators = english,
 ): string {
+  const internal = words({ id: "rows-to-check.internal", values: {} });
   const lines = problems.map((one): CsvCell[] => [
+    internal,
     one.file,
     one.row,
     one.line,

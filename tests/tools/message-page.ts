@@ -80,7 +80,7 @@ const reasons = ["pdf.package.", "pdf.machine.", "pdf.named.missing", "pdf.named
 
 /** Messages that tell of no problem: questions, progress, where something was written. */
 export const noProblem =
-  /^cli\.(?:stage\.|ask\.|help\.|compare\.(?:computing|title)$|draft-(?:open|written)|more$|problems-listed$)/;
+  /^cli\.(?:stage\.|ask\.|help\.|compare\.(?:computing|title)$|draft-(?:open|written)|more$|problems-listed$|other-rows$)/;
 
 /** Ids that the page shows. */
 export function idsShown(words: Words): Set<string> {
