@@ -1,5 +1,6 @@
 import { type ChosenSurveys, chooseSurveys } from "../compare/read-summary.js";
 import { buildComparison } from "../compare.js";
+import { closest } from "../describe/closest.js";
 import { startDrawingThread } from "../render/charts/draw-in-thread.js";
 import { comparisonFiles } from "../render/comparison.js";
 import type { Words } from "../render/words.js";
@@ -59,6 +60,36 @@ export async function compareCommand(
   await sayingIn(talk, () => makeComparison(named, options, effects, talk));
 }
 
+/** Names that compare.yaml gives to estimates, pairs and tiles, and that nothing in the surveys has: each with the nearest that is there. */
+function unknownNames({ settings }: FoundSurveys, { summaries }: ChosenSurveys): Message[] {
+  const estimates = [...new Set(summaries.flatMap((survey) => [...survey.estimates.keys()]))];
+  // A survey that could not be used is known all the same.
+  const surveys = [...summaries.flatMap(({ file, key }) => [file, key]), ...settings.surveys.map(({ file }) => file)];
+  const places = [...summaries.map(({ place }) => place), ...settings.surveys.flatMap(({ place }) => place ?? [])];
+  const unknown = (what: string, named: readonly string[], known: readonly string[]): Message[] =>
+    [...new Set(named)]
+      .filter((name) => !known.includes(name))
+      .map((name) => message("cli.compare.unknown-name", { what, name, suggestion: closest(name, known) ?? "none" }));
+  return [
+    ...unknown("estimates", settings.estimates ?? [], estimates),
+    ...unknown(
+      "pairs",
+      (settings.pairs ?? []).flatMap(({ first, second }) => [first, second]),
+      surveys,
+    ),
+    ...unknown(
+      "tiles",
+      (settings.tiles ?? []).flat().filter((name) => !["", "."].includes(name)),
+      places,
+    ),
+  ];
+}
+
+function assertNamesKnown(found: FoundSurveys, chosen: ChosenSurveys): void {
+  const names = unknownNames(found, chosen);
+  if (names.length > 0) throw new UsageError(message("cli.compare.unknown-names", { names, count: names.length }));
+}
+
 /** What was kept of the surveys is let go when this returns: the drawing needs room of its own. */
 async function comparisonOf(
   found: FoundSurveys,
@@ -80,6 +111,7 @@ async function comparisonOf(
     const count = chosen.summaries.length;
     throw new UsageError(message("cli.compare.too-few-usable", { count, least: fewestSurveys, refusals }));
   }
+  assertNamesKnown(found, chosen);
   for (const refusal of refusals) effects.say(talk.words.text(refusal));
   // It loads its libraries while the surveys are set beside each other.
   if (options.json !== "-") startDrawingThread();

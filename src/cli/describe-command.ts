@@ -45,7 +45,7 @@ export async function describeCommand(path: string, options: DescribeOptions, ef
 }
 
 async function describeIn(words: Words, path: string, options: DescribeOptions, effects: Effects): Promise<void> {
-  const table = await loadTable(path, options.sheet);
+  const table = await loadTable(path, options.sheet === undefined ? {} : { sheet: options.sheet });
   const folder = resolve(options.out === undefined ? "." : dirname(options.out));
   const answers = await interview(table, effects, words);
   const text = withDataFrom(

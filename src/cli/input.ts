@@ -32,9 +32,8 @@ function isMeasureName(name: string): boolean {
 }
 
 /** Reads a data file of any kind without settings: columns are told by their usual names. */
-export function loadTable(path: string, sheet?: string): Promise<TextTable> {
-  const named = sheet === undefined ? {} : { sheet };
-  return readDataAt(path, { recognises: recognisesName, isMeasure: isMeasureName, ...named });
+export function loadTable(path: string, more: Pick<ReadOptions, "sheet" | "onRows"> = {}): Promise<TextTable> {
+  return readDataAt(path, { recognises: recognisesName, isMeasure: isMeasureName, ...more });
 }
 
 /**
@@ -74,6 +73,8 @@ async function loadClusterList(path: string, surveyFile: SurveyFile): Promise<Te
 }
 
 export interface LoadOptions {
+  /** Told how many rows of the data have been read, from time to time. */
+  readonly onRows?: (rows: number) => void;
   /** A data file given on the command line, in place of the one that the settings name. */
   readonly data?: string | undefined;
 }
@@ -82,14 +83,15 @@ export interface LoadOptions {
  * Reads a data file alone, or the settings file and the data file that it names. What settings name has to lie in their own
  * folder or below, so that settings from elsewhere cannot reach other files; a file named on the command line may lie anywhere.
  */
-export async function loadInput(path: string, { data }: LoadOptions = {}): Promise<LoadedInput> {
+export async function loadInput(path: string, { data, onRows }: LoadOptions = {}): Promise<LoadedInput> {
+  const progress = onRows === undefined ? {} : { onRows };
   if (!isSettings(path)) {
     if (data !== undefined) throw new UsageError(message("cli.usage.data", { path }));
-    return { table: await loadTable(path), surveyFile: null, settingsSha256: null, clusterList: null };
+    return { table: await loadTable(path, progress), surveyFile: null, settingsSha256: null, clusterList: null };
   }
   const bytes = await readNamedFile(path, mostTextBytes);
   const surveyFile = parseSurveyFile(bytes.toString("utf8"), basename(path));
-  const options = readOptionsOf(surveyFile);
+  const options = { ...readOptionsOf(surveyFile), ...progress };
   const folder = dirname(path);
   const table =
     data === undefined

@@ -13,7 +13,10 @@ export function knownLanguages(): string[] {
 /** The words of a language; one that has no words is refused rather than drawn in English under its name. */
 export function wordsOf(language: string): Words {
   const known = knownLanguages();
-  if (!known.includes(language))
-    throw new UsageError(message("cli.usage.language", { value: showValue(language), known }));
+  if (!known.includes(language)) {
+    // The pseudo-language is for those who look for words that are missing: it is understood, and not offered.
+    const offered = known.filter((one) => one !== "xx");
+    throw new UsageError(message("cli.usage.language", { value: showValue(language), known: offered }));
+  }
   return loadWords(language);
 }

@@ -1,6 +1,7 @@
 import { Command, CommanderError, type Help, Option } from "commander";
 import type { Words } from "../render/words.js";
 import { type Effects, realEffects, speakingPlainly } from "./effects.js";
+import { endOnBrokenOutput, endOnSignals } from "./endings.js";
 import { programVersion } from "./version.js";
 
 /** Help is to be shown, or something told of a call, and the words for it are not there yet. */
@@ -194,4 +195,8 @@ export async function run(args: readonly string[], effects: Effects): Promise<vo
 }
 
 /** Runs the command line for a person at a terminal. */
-export const startProgram = (args: readonly string[]): Promise<void> => run(args, realEffects);
+export function startProgram(args: readonly string[]): Promise<void> {
+  endOnSignals();
+  endOnBrokenOutput();
+  return run(args, realEffects);
+}

@@ -95,7 +95,10 @@ async function makeReport(path: string, options: ReportOptions, effects: Effects
   const formats = formatsOf(options);
   if (options.json !== "-") startDrawingThread();
   stage("read");
-  const input = await loadInput(path, { data: options.data });
+  const onRows = (rows: number): void => {
+    if (options.quiet !== true && effects.watched) effects.say(talk.text({ id: "cli.stage.rows", values: { rows } }));
+  };
+  const input = await loadInput(path, { data: options.data, onRows });
   const languages = languagesOf(options.language, input.surveyFile?.values.language ?? "en");
   const { results, rows, codes } = buildReport({
     ...input,

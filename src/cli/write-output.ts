@@ -3,6 +3,7 @@ import type { RenderedFiles } from "../render/files.js";
 import type { Words } from "../render/words.js";
 import { type OutputFile, writeReport } from "../render/write.js";
 import type { Effects } from "./effects.js";
+import { cannotWrite } from "./endings.js";
 import type { Format } from "./output-options.js";
 import { uncoveredSigns } from "./uncovered-signs.js";
 
@@ -86,14 +87,33 @@ async function drawnIn(words: Words, output: Output, { formats }: WriteOptions):
   };
 }
 
-/** Draws, prints and writes an output in all its languages and formats; returns the paths written. */
+/** Everything but the PDFs, in the order in which it is told. */
+async function filesOf(drawn: readonly Drawn[], output: Output, options: WriteOptions, pdfs: readonly Uint8Array[]) {
+  const edited = await Promise.all(options.languages.map((words) => documentFile(output, options, words)));
+  const documents: OutputFile[] = [];
+  const tables: OutputFile[] = [];
+  for (const [i, { words, page, tables: own }] of drawn.entries()) {
+    const pdf = pdfs.slice(i, i + 1).map((content): OutputFile => ({ name: `${output.page}.pdf`, content }));
+    const folder = options.languages.length > 1 ? `${words.language}/` : "";
+    const placed = ({ name, content }: OutputFile): OutputFile => ({ name: `${folder}${name}`, content });
+    documents.push(...[...page, ...pdf, ...(edited[i] ?? [])].map(placed));
+    tables.push(...own.map(placed));
+  }
+  return [...documents, ...(drawn[0]?.numbers ?? []), ...tables, ...options.kept];
+}
+
+/**
+ * Draws, prints and writes an output in all its languages and formats; returns the paths written. Where a page is asked for, the
+ * output is written before it is printed, so that a browser that hangs keeps nobody from the report; the PDFs then join it.
+ */
 export async function writeOutput(
   output: Output,
   options: WriteOptions,
   effects: Effects,
   onStage: (stage: string) => void,
 ): Promise<readonly string[]> {
-  const { formats, languages, kept } = options;
+  const { formats, languages } = options;
+  const wantsPdf = formats.has("pdf");
   onStage("draw");
   const drawing = Promise.all(languages.map((words) => drawnIn(words, output, options)));
   // Started at once, so that the browser starts while the charts are being drawn.
@@ -101,24 +121,21 @@ export async function writeOutput(
   // What goes wrong with the drawing is thrown here once.
   printing.catch(() => {});
   const drawn = await drawing;
-  const edited = await Promise.all(languages.map((words) => documentFile(output, options, words)));
-  if (formats.has("pdf")) onStage("print");
+  const write = async (pdfs: readonly Uint8Array[]): Promise<readonly string[]> => {
+    onStage("write");
+    const all = await filesOf(drawn, output, options, pdfs);
+    const { paths, leftBehind } = await writeReport(join(options.out, output.name), all);
+    const [first] = languages;
+    for (const left of leftBehind) effects.say(first?.text({ id: "cli.left-behind", values: { path: left } }) ?? left);
+    return paths;
+  };
+  if (!wantsPdf) return write([]);
+  const early = formats.has("html") ? await write([]) : null;
+  onStage("print");
   const pdfs = await printing;
-  const documents: OutputFile[] = [];
-  const tables: OutputFile[] = [];
-  for (const [i, { words, page, tables: own }] of drawn.entries()) {
-    const pdf = pdfs.slice(i, i + 1).map((content): OutputFile => ({ name: `${output.page}.pdf`, content }));
-    const folder = languages.length > 1 ? `${words.language}/` : "";
-    const placed = ({ name, content }: OutputFile): OutputFile => ({ name: `${folder}${name}`, content });
-    documents.push(...[...page, ...pdf, ...(edited[i] ?? [])].map(placed));
-    tables.push(...own.map(placed));
-  }
-  onStage("write");
-  const all = [...documents, ...(drawn[0]?.numbers ?? []), ...tables, ...kept];
-  const { paths, leftBehind } = await writeReport(join(options.out, output.name), all);
-  const [first] = languages;
-  for (const left of leftBehind) effects.say(first?.text({ id: "cli.left-behind", values: { path: left } }) ?? left);
-  return paths;
+  if (pdfs.length > 0) return write(pdfs);
+  if (early === null && !formats.has("docx")) effects.exitWith(cannotWrite);
+  return early ?? write([]);
 }
 
 /** The paths worth saying: every file but the tables, and their folder once, so that the list stays short. */

@@ -16,9 +16,21 @@ export interface Cells {
   readonly firstRow: Uint32Array;
 }
 
+const knownColumns = new WeakMap<TextTable, ReadonlyMap<string, TextTable["columns"][number]>>();
+
+/** The columns of a table by their names, put together once: tables of a hundred thousand columns are asked for each of them. */
+function columnsByName(table: TextTable): ReadonlyMap<string, TextTable["columns"][number]> {
+  const known = knownColumns.get(table);
+  if (known !== undefined) return known;
+  // The first of one name, as a search from the start would find it.
+  const made = new Map([...table.columns].reverse().map((column) => [column.name, column] as const));
+  knownColumns.set(table, made);
+  return made;
+}
+
 /** The cells of a column of the table, or null if there is no such column. */
 export function cellsOf(table: TextTable, name: string): Cells | null {
-  const column = table.columns.find((candidate) => candidate.name === name);
+  const column = columnsByName(table).get(name);
   if (column === undefined) return null;
   const sheetRow = column.from?.sheetRow ?? table.sheetRow;
   const counts = new Uint32Array(column.values.length);

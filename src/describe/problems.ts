@@ -40,6 +40,7 @@ const ownExample: ReadonlySet<ProblemKind> = new Set([
   "row-swapped",
   "birth-after-interview",
   "date-order-unclear",
+  "settings-syntax",
   "settings-unknown-key",
   "settings-wrong-type",
   "settings-not-an-option",

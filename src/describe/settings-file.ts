@@ -69,9 +69,30 @@ function unansweredProblems(document: YamlDocument, lines: LineCounter, file: st
   return problems;
 }
 
+/** What the usual faults of the notation are, in words of our own: `input.example.settings-syntax`. */
+const faults: Readonly<Record<string, string>> = {
+  TAB_AS_INDENT: "tab",
+  BAD_INDENT: "indent",
+  BLOCK_AS_IMPLICIT_KEY: "colon",
+  MULTILINE_IMPLICIT_KEY: "colon",
+  MISSING_CHAR: "unclosed",
+  BAD_SCALAR_START: "start",
+  BAD_ALIAS: "start",
+  DUPLICATE_KEY: "twice",
+  KEY_OVER_1024_CHARS: "long",
+  UNEXPECTED_TOKEN: "unexpected",
+  BAD_DQ_ESCAPE: "backslash",
+  MULTIPLE_DOCS: "documents",
+};
+
+const faultOf = (code: string): string => faults[code] ?? "other";
+
 function syntaxProblems(document: YamlDocument, lines: LineCounter, file: string): InputProblem[] {
   return document.errors.map((error) =>
-    inputProblem("settings-syntax", file, { line: lines.linePos(error.pos[0]).line, value: error.code }),
+    inputProblem("settings-syntax", file, {
+      line: lines.linePos(error.pos[0]).line,
+      details: { what: faultOf(error.code) },
+    }),
   );
 }
 
@@ -85,7 +106,7 @@ function repeatedKeys(document: YamlDocument, lines: LineCounter, file: string):
         if (!isScalar(key)) continue;
         if (seen.has(key.value)) {
           const line = lines.linePos(key.range?.[0] ?? 0).line;
-          problems.push(inputProblem("settings-syntax", file, { line, value: "DUPLICATE_KEY" }));
+          problems.push(inputProblem("settings-syntax", file, { line, details: { what: "twice" } }));
         }
         seen.add(key.value);
       }
@@ -99,7 +120,7 @@ function plainValue(document: YamlDocument, file: string): unknown {
   try {
     return document.toJS();
   } catch {
-    throw new InputError([inputProblem("settings-syntax", file, { line: 1, value: "ALIASES" })]);
+    throw new InputError([inputProblem("settings-syntax", file, { line: 1, details: { what: "aliases" } })]);
   }
 }
 
@@ -119,7 +140,7 @@ export function parseSettings<Values>(text: string, file: string, kind: Settings
     throw new InputError([inputProblem("file-too-large", file, { details: { what: "packed", limit: mostSigns } })]);
   }
   if (isNestedTooDeep(text)) {
-    throw new InputError([inputProblem("settings-syntax", file, { line: 1, value: "DEPTH" })]);
+    throw new InputError([inputProblem("settings-syntax", file, { line: 1, details: { what: "depth" } })]);
   }
   const lines = new LineCounter();
   const options = { lineCounter: lines, prettyErrors: false, uniqueKeys: false, logLevel: "error" } as const;

@@ -3,6 +3,8 @@
  * characters than letters and digits as one underscore.
  */
 export function plainWord(text: string): string {
+  // Most names and codes are plain already; a file may have a hundred thousand columns.
+  if (/^[a-z0-9]+(?:_[a-z0-9]+)*$/.test(text)) return text;
   return text
     .replace(/([a-z0-9])([A-Z])/g, "$1_$2")
     .replace(/n[°º]|№/gi, "no_")

@@ -59,6 +59,9 @@ function lineEnds(bytes: Uint8Array): string[] {
   return pairs === returns && pairs === feeds ? ["\r\n"] : ["\r\n", "\n", "\r"];
 }
 
+/** A person waits a few seconds for so many rows. */
+const rowsBetweenTold = 200_000;
+
 /** A record and its number as a spreadsheet shows it. */
 interface NumberedRecord {
   readonly record: readonly string[];
@@ -70,7 +73,7 @@ async function parseInto(
   builder: TableBuilder,
   bytes: Uint8Array,
   layout: Layout,
-  recognises: (name: string) => boolean,
+  { recognises = () => false, onRows = () => {} }: Pick<ReadOptions, "recognises" | "onRows">,
 ): Promise<number> {
   const search = new HeaderSearch<NumberedRecord>(({ record }) => record, recognises);
   const pass = (records: readonly NumberedRecord[]): void => {
@@ -82,6 +85,7 @@ async function parseInto(
     try {
       // Blank lines count: the row a spreadsheet would show. At this moment the record itself is counted already.
       const row = parser.info.records + parser.info.empty_lines;
+      if (row % rowsBetweenTold === 0) onRows(row);
       if (builder.header !== null) builder.take(record, row);
       else if (record.some((cell) => cell.trim() !== "")) pass(search.take({ record, row }));
     } catch (error) {
@@ -127,7 +131,7 @@ export async function readCsvPart(
   const place = placeName(file, name);
   const layout = findLayout(bytes, place, options);
   const builder = new TableBuilder(place, (column) => isKept(options, column), limitsOf(options));
-  const rowsAbove = await parseInto(builder, bytes, layout, options.recognises ?? (() => false));
+  const rowsAbove = await parseInto(builder, bytes, layout, options);
   const sample = layout.assumed ? sampleWord(bytes, layout.encoding, layout.start) : undefined;
   return {
     ...(name === undefined ? {} : { name }),

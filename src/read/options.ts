@@ -10,6 +10,8 @@ export interface StatedJoin {
 }
 
 export interface ReadOptions {
+  /** Told how many rows have been read, from time to time. */
+  readonly onRows?: (rows: number) => void;
   /** Whether a column name is one the program knows; helps to find the delimiter, the header and the sheet. */
   readonly recognises?: (name: string) => boolean;
   /** Whether a column name is that of a child's measurement; helps to find the table that has one row a child. */

@@ -1,4 +1,5 @@
 import { randomBytes } from "node:crypto";
+import { rmSync } from "node:fs";
 import { lstat, mkdir, open, readdir, realpath, rename, rm, rmdir } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import { message } from "../results/message.js";
@@ -35,12 +36,16 @@ export async function writeReport(folder: string, files: readonly OutputFile[]):
   const names = files.map((file) => file.name);
   let made: string | undefined;
   let fresh: string | undefined;
+  const clear = (): void => {
+    if (fresh !== undefined) rmSync(fresh, { recursive: true, force: true });
+  };
   try {
     await restoreAbandoned(wanted);
     await assertReplaceable(wanted, names);
     made = await makeFolder(dirname(wanted));
     await removeAbandoned(wanted);
     fresh = beside(wanted, "writing");
+    process.once("exit", clear);
     await mkdir(fresh);
     await writeAll(fresh, files);
     const leftBehind = await swapIn(fresh, wanted, names);
@@ -53,6 +58,8 @@ export async function writeReport(folder: string, files: readonly OutputFile[]):
     if (fresh !== undefined) await rm(fresh, { recursive: true, force: true });
     if (made !== undefined) await removeEmpty(dirname(wanted), made);
     throw error instanceof OutputProblem ? error : problemOf(error, wanted);
+  } finally {
+    process.off("exit", clear);
   }
 }
 

@@ -66,8 +66,11 @@ export const cellSchema = z.union([z.number(), z.string(), messageSchema, z.null
 export type TableCell = z.infer<typeof cellSchema>;
 
 /** A table any renderer can draw; also written to tables/<id>.csv. A null cell prints as an em dash, in csv empty. */
+/** The name of a table is that of its file. */
+const fileName = z.string().regex(/^[A-Za-z0-9][A-Za-z0-9._-]*$/);
+
 export const tableSchema = z.strictObject({
-  id: z.string(),
+  id: fileName,
   caption: messageSchema,
   columns: z.array(
     z.strictObject({
@@ -517,99 +520,109 @@ export const sourceSchema = z.strictObject({
 });
 export type Source = z.infer<typeof sourceSchema>;
 
-export const resultsSchema = z.strictObject({
-  format: z.literal("tareline-results"),
-  version: z.literal(3),
-  tool: z.strictObject({ name: z.literal("Tareline"), version: z.string() }),
-  /** ISO day the report carries: --date, SOURCE_DATE_EPOCH or the last interview day; null when there is none of these. */
-  madeOn: z.string().nullable(),
-  survey: z.strictObject({
-    name: z.string(),
-    title: z.string(),
-    population: z.string(),
-    language: z.string(),
-    firstDay: z.string().nullable(),
-    lastDay: z.string().nullable(),
-    invented: z.boolean(),
-  }),
-  input: z.strictObject({
-    file: z.string(),
-    bytes: z.number(),
-    sha256: z.string(),
-    encoding: z.string(),
-    /** The sign between columns; 'none' where the file keeps them apart by other means. */
-    delimiter: z.string(),
-    /** What the text came in; absent for a plain text file. */
-    container: z
-      .strictObject({
-        kind: z.enum(["gzip", "zip", "folder", "xlsx", "parquet"]),
-        /** The sheet or table with one row a child. */
-        table: z.string().optional(),
-        /** Row of the sheet that holds the column names. */
-        headerRow: z.number().optional(),
-        /** Tables joined to it, the nearest first. */
-        joined: z.array(z.string()).readonly().optional(),
-      })
-      .optional(),
-    settingsSha256: z.string().nullable(),
-    /** The list of clusters that was read beside the data; absent where there is none. */
-    clusterList: z.strictObject({ file: z.string(), sha256: z.string() }).optional(),
-    rowsRead: z.number(),
-    rowsUsed: z.number(),
-    leftOut: z.array(z.strictObject({ reason: z.string(), count: z.number() })),
-  }),
-  settings: z.record(z.string(), z.unknown()),
-  notes: z.array(messageSchema),
-  design: z.strictObject({
-    clusters: z.number().nullable(),
-    strata: z.number(),
-    weighted: z.boolean(),
-    finitePopulationCorrection: z.boolean(),
-    degreesOfFreedom: z.number().nullable(),
-    singleClusterStrata: z.number(),
-    teams: z.number().nullable(),
-    days: z.number().nullable(),
-  }),
-  children: z.strictObject({
-    total: z.number(),
-    boys: z.number(),
-    girls: z.number(),
-    sexUnknown: z.number(),
-    ageUnknown: z.number(),
-    ageFromMonths: z.number(),
-    oedema: z.number().nullable(),
-    scores: z.array(
-      z.strictObject({
-        index: z.string(),
-        computed: z.number(),
-        outsideFixed: z.number(),
-        outsideAroundMean: z.number(),
-        centre: z.number().nullable(),
-        /** Fixed limits and the limits around the mean, in z. */
-        fixedLimits: z.strictObject({ low: z.number(), high: z.number() }),
-        aroundMeanLimits: z.strictObject({ low: z.number(), high: z.number() }).nullable(),
-        missing: z.array(z.strictObject({ reason: z.string(), count: z.number() })),
-      }),
-    ),
-  }),
-  /** Every group of children that any number below speaks of. */
-  groups: z.array(registeredGroupSchema),
-  checks: z.array(checkResultSchema),
-  estimates: z.array(estimateResultSchema),
-  /** How far each finding could move the prevalences; absent when it was not computed. */
-  consequence: consequenceSchema.optional(),
-  /** What matters, in order: made by interpret/ from the results alone. */
-  story: z.strictObject({
-    /** The one sentence of the first page. */
-    sentence: messageSchema,
-    paragraphs: z.array(messageSchema),
-    /** Checks that matter most, first to last. */
-    findings: z.array(z.strictObject({ check: z.string(), message: messageSchema })),
-    next: z.array(messageSchema),
-    cautions: z.array(messageSchema),
-    /** Heading sentence of each report section, keyed by section id. */
-    headings: z.record(z.string(), messageSchema),
-  }),
-  sources: z.array(sourceSchema),
-});
+export const resultsSchema = z
+  .strictObject({
+    format: z.literal("tareline-results"),
+    version: z.literal(3),
+    tool: z.strictObject({ name: z.literal("Tareline"), version: z.string() }),
+    /** ISO day the report carries: --date, SOURCE_DATE_EPOCH or the last interview day; null when there is none of these. */
+    madeOn: z.string().nullable(),
+    survey: z.strictObject({
+      name: z.string(),
+      title: z.string(),
+      population: z.string(),
+      language: z.string(),
+      firstDay: z.string().nullable(),
+      lastDay: z.string().nullable(),
+      invented: z.boolean(),
+    }),
+    input: z.strictObject({
+      file: z.string(),
+      bytes: z.number(),
+      sha256: z.string(),
+      encoding: z.string(),
+      /** The sign between columns; 'none' where the file keeps them apart by other means. */
+      delimiter: z.string(),
+      /** What the text came in; absent for a plain text file. */
+      container: z
+        .strictObject({
+          kind: z.enum(["gzip", "zip", "folder", "xlsx", "parquet"]),
+          /** The sheet or table with one row a child. */
+          table: z.string().optional(),
+          /** Row of the sheet that holds the column names. */
+          headerRow: z.number().optional(),
+          /** Tables joined to it, the nearest first. */
+          joined: z.array(z.string()).readonly().optional(),
+        })
+        .optional(),
+      settingsSha256: z.string().nullable(),
+      /** The list of clusters that was read beside the data; absent where there is none. */
+      clusterList: z.strictObject({ file: z.string(), sha256: z.string() }).optional(),
+      rowsRead: z.number(),
+      rowsUsed: z.number(),
+      leftOut: z.array(z.strictObject({ reason: z.string(), count: z.number() })),
+    }),
+    settings: z.record(z.string(), z.unknown()),
+    notes: z.array(messageSchema),
+    design: z.strictObject({
+      clusters: z.number().nullable(),
+      strata: z.number(),
+      weighted: z.boolean(),
+      finitePopulationCorrection: z.boolean(),
+      degreesOfFreedom: z.number().nullable(),
+      singleClusterStrata: z.number(),
+      teams: z.number().nullable(),
+      days: z.number().nullable(),
+    }),
+    children: z.strictObject({
+      total: z.number(),
+      boys: z.number(),
+      girls: z.number(),
+      sexUnknown: z.number(),
+      ageUnknown: z.number(),
+      ageFromMonths: z.number(),
+      oedema: z.number().nullable(),
+      scores: z.array(
+        z.strictObject({
+          index: z.string(),
+          computed: z.number(),
+          outsideFixed: z.number(),
+          outsideAroundMean: z.number(),
+          centre: z.number().nullable(),
+          /** Fixed limits and the limits around the mean, in z. */
+          fixedLimits: z.strictObject({ low: z.number(), high: z.number() }),
+          aroundMeanLimits: z.strictObject({ low: z.number(), high: z.number() }).nullable(),
+          missing: z.array(z.strictObject({ reason: z.string(), count: z.number() })),
+        }),
+      ),
+    }),
+    /** Every group of children that any number below speaks of. */
+    groups: z.array(registeredGroupSchema),
+    checks: z.array(checkResultSchema),
+    estimates: z.array(estimateResultSchema),
+    /** How far each finding could move the prevalences; absent when it was not computed. */
+    consequence: consequenceSchema.optional(),
+    /** What matters, in order: made by interpret/ from the results alone. */
+    story: z.strictObject({
+      /** The one sentence of the first page. */
+      sentence: messageSchema,
+      paragraphs: z.array(messageSchema),
+      /** Checks that matter most, first to last. */
+      findings: z.array(z.strictObject({ check: z.string(), message: messageSchema })),
+      next: z.array(messageSchema),
+      cautions: z.array(messageSchema),
+      /** Heading sentence of each report section, keyed by section id. */
+      headings: z.record(z.string(), messageSchema),
+    }),
+    sources: z.array(sourceSchema),
+  })
+  .superRefine((results, context) => {
+    // Two of one name would be written to one file, and drawn at one anchor.
+    const tables = [...results.checks, results.consequence].flatMap((part) => part?.tables ?? []);
+    const doubled = (ids: readonly string[]): boolean => new Set(ids).size < ids.length;
+    const twice = (path: string): void => context.addIssue({ code: "custom", path: [path], message: "one name twice" });
+    if (doubled(results.checks.map(({ id }) => id))) twice("checks");
+    if (doubled(results.estimates.map(({ id }) => id))) twice("estimates");
+    if (doubled(tables.map(({ id }) => id))) twice("tables");
+  });
 export type Results = z.infer<typeof resultsSchema>;

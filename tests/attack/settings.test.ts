@@ -51,7 +51,7 @@ describe("a settings file made to exhaust", () => {
 
   it("a key that stands twice is named with its line", () => {
     expect(problemsOf("data: x\nages:\n  from: 6\n  from: 7\n")).toMatchObject([
-      { kind: "settings-syntax", line: 4, value: "DUPLICATE_KEY" },
+      { kind: "settings-syntax", line: 4, details: { what: "twice" } },
     ]);
   });
 

@@ -59,9 +59,11 @@ const families: readonly { readonly title: string; readonly prefixes: readonly s
   { title: "The call", prefixes: ["cli.usage.", "cli.cannot-read.", "cli.draft-exists", "cli.example-exists"] },
   {
     title: "Comparing surveys",
-    prefixes: ["nothing-found", "refused", "settings-alone", "too-"].map((end) => `cli.compare.${end}`),
+    prefixes: ["nothing-found", "refused", "settings-alone", "too-", "unknown-names"].map(
+      (end) => `cli.compare.${end}`,
+    ),
   },
-  { title: "The output folder", prefixes: ["output.", "cli.left-behind"] },
+  { title: "The output folder", prefixes: ["output.", "cli.left-behind", "cli.cannot-write."] },
   {
     title: "The PDF",
     prefixes: [
@@ -72,7 +74,7 @@ const families: readonly { readonly title: string; readonly prefixes: readonly s
       "cli.uncovered-signs",
     ],
   },
-  { title: "The program", prefixes: ["cli.our-fault"] },
+  { title: "The program", prefixes: ["cli.our-fault", "cli.low-memory"] },
 ];
 
 /** Parts that are put into messages of the PDF: causes, with no remedy of their own. */
@@ -80,7 +82,7 @@ const reasons = ["pdf.package.", "pdf.machine.", "pdf.named.missing", "pdf.named
 
 /** Messages that tell of no problem: questions, progress, where something was written. */
 export const noProblem =
-  /^cli\.(?:stage\.|ask\.|help\.|compare\.(?:computing|title)$|draft-(?:open|written)|more$|problems-listed$|other-rows$)/;
+  /^cli\.(?:stage\.|ask\.|help\.|compare\.(?:computing|title)$|draft-(?:open|written)|more$|problems-listed$|other-rows$|compare\.unknown-name$)/;
 
 /** Ids that the page shows. */
 export function idsShown(words: Words): Set<string> {

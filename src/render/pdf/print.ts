@@ -1,5 +1,5 @@
 import { rmSync } from "node:fs";
-import { mkdtemp, rm } from "node:fs/promises";
+import { lstat, mkdtemp, readdir, rm } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -24,13 +24,31 @@ export interface PrintJob {
 
 export interface PrintOptions {
   readonly browser: Browser;
-  /** Milliseconds for starting the browser, and for printing each page. Defaults to two minutes. */
+  /** Milliseconds for starting the browser, and for printing each page. Defaults to half a minute. */
   readonly timeLimit?: number;
   /**
    * Start the browser without its sandbox although the user is not root. Defaults to false. Some machines (containers,
    * Linux distributions that forbid unprivileged user namespaces) let a browser start in no other way.
    */
   readonly withoutSandbox?: boolean;
+}
+
+/** Milliseconds for each step: many times what the longest report takes to print on an old laptop. Own choice. */
+const usualLimit = 30_000;
+
+const workPrefix = "tareline-print-";
+const abandonedAfter = 3_600_000;
+
+/** Clears away what this user's earlier runs left when they were killed; one that still prints is far younger. */
+async function removeAbandoned(folder: string): Promise<void> {
+  const names = await readdir(folder).catch((): string[] => []);
+  for (const name of names.filter((one) => one.startsWith(workPrefix))) {
+    const path = join(folder, name);
+    const state = await lstat(path).catch(() => null);
+    const isOurs = state?.isDirectory() === true && (process.getuid === undefined || state.uid === process.getuid());
+    if (state === null || !isOurs || Date.now() - state.mtimeMs < abandonedAfter) continue;
+    await rm(path, { recursive: true, force: true }).catch(() => undefined);
+  }
 }
 
 /** Page numbers that do not settle within this many prints stay out of the contents. */
@@ -46,12 +64,13 @@ export async function printPdfs(job: PrintJob | Promise<PrintJob>, options: Prin
   const made = Promise.resolve(job);
   // Whoever waits for the pages is told that they failed; a browser that has failed before does not wait for them.
   made.catch(() => {});
-  const workFolder = await mkdtemp(join(tmpdir(), "tareline-print-"));
+  await removeAbandoned(tmpdir());
+  const workFolder = await mkdtemp(join(tmpdir(), workPrefix));
   const removeOnExit = () => rmSync(workFolder, { recursive: true, force: true, maxRetries: 10 });
   process.once("exit", removeOnExit);
   try {
     const launch = launchOf(options.browser, workFolder, options.withoutSandbox ?? false);
-    return await inBrowser(launch, options.timeLimit ?? 120_000, made);
+    return await inBrowser(launch, options.timeLimit ?? usualLimit, made);
   } finally {
     await rm(workFolder, { recursive: true, force: true, maxRetries: 10 });
     process.off("exit", removeOnExit);
@@ -152,6 +171,10 @@ async function start(launch: Launch, timeLimit: number, signal: AbortSignal): Pr
       timeout: timeLimit,
       protocolTimeout: timeLimit,
       pipe: true,
+      // A signal ends the whole program (src/cli/endings.ts), and with it the browser.
+      handleSIGINT: false,
+      handleSIGTERM: false,
+      handleSIGHUP: false,
       signal,
     });
   } catch (error) {

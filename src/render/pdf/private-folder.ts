@@ -1,6 +1,6 @@
 import { lstatSync, mkdirSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { isAbsolute, join } from "node:path";
+import { dirname, isAbsolute, join } from "node:path";
 
 /** Where this user's cache may stand, best first: the XDG cache folder, `~/.cache`, the folder for temporary files. */
 export function cacheFolders(environment: NodeJS.ProcessEnv): readonly string[] {
@@ -15,12 +15,28 @@ export function cacheFolders(environment: NodeJS.ProcessEnv): readonly string[] 
 }
 
 /**
+ * Makes a folder with all above it. Node's own way of doing so never ends where the system takes no folders, as under /proc.
+ */
+function makePrivate(folder: string): void {
+  try {
+    mkdirSync(folder, { mode: 0o700 });
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    const above = dirname(folder);
+    if (code === "EEXIST") return;
+    if (code !== "ENOENT" || above === folder) throw error;
+    makePrivate(above);
+    mkdirSync(folder, { mode: 0o700 });
+  }
+}
+
+/**
  * Makes a folder that only this user can write, or throws. What lies in it is run as a program, so one that belongs to
  * somebody else, that others may write, or that is a link is refused. This also keeps users apart where one works with
  * the home of another.
  */
 export function privateFolder(folder: string): string {
-  mkdirSync(folder, { recursive: true, mode: 0o700 });
+  makePrivate(folder);
   const state = lstatSync(folder);
   if (!state.isDirectory()) throw new Error("it is not a folder");
   if (process.getuid !== undefined && state.uid !== process.getuid()) throw new Error("it belongs to another user");
