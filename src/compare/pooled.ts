@@ -6,6 +6,7 @@ import { heterogeneityOf } from "../stats/meta/heterogeneity.js";
 import { usableStudies } from "../stats/meta/pool.js";
 import { combineStrata } from "../stats/meta/strata.js";
 import { tauSquaredOf } from "../stats/meta/tau-squared.js";
+import { studentQuantile } from "../stats/student-t.js";
 import { cellUnder, fewOf, kindOf, surveyName } from "./cells.js";
 import type { Comparability } from "./comparability.js";
 import type { SurveySummary } from "./summary.js";
@@ -31,14 +32,26 @@ function notCombined(members: readonly Member[]): Message | null {
   if (without.length > 0) {
     return message("compare.pooled.reason.some-sizes", { ...fewOf(without.map(({ survey }) => surveyName(survey))) });
   }
-  const known = members.every(({ cell }) => cell.standardError !== null && cell.degreesOfFreedom !== null);
+  const known = members.every(({ cell }) => Number.isFinite(varianceOf(cell)) && cell.degreesOfFreedom !== null);
   return known ? null : message("compare.pooled.reason.no-error");
+}
+
+/**
+ * Variance of a survey's estimate. One without a case, or with nothing but cases, shows no variance of its own, which does not
+ * make it certain: its interval is exact and one-sided, and the variance is taken from that, ((limit - value) / t)^2 with
+ * the farther limit and t the 97.5th percentile of Student's t (own rule). NaN where there is no interval either.
+ */
+function varianceOf({ value, standardError, degreesOfFreedom, interval: own }: EstimateCell): number {
+  if (standardError === null || standardError > 0) return (standardError ?? Number.NaN) ** 2;
+  if (value === null || own === null || degreesOfFreedom === null) return Number.NaN;
+  const reach = Math.max(own.high - value, value - own.low);
+  return (reach / studentQuantile(1 - (1 - own.level) / 2, degreesOfFreedom)) ** 2;
 }
 
 function combinedOf(members: readonly Member[], estimate: string): Pooled["combined"] {
   const strata = members.map(({ survey, cell }) => ({
     estimate: cell.value ?? Number.NaN,
-    variance: (cell.standardError ?? Number.NaN) ** 2,
+    variance: varianceOf(cell),
     degreesOfFreedom: cell.degreesOfFreedom ?? Number.NaN,
     population: survey.populationSize ?? Number.NaN,
   }));
