@@ -1,5 +1,6 @@
 import { checks } from "./checks/index.js";
 import { runCheck } from "./checks/run.js";
+import { comparableOf } from "./compare/comparable.js";
 import { linkChecks } from "./consequence/link.js";
 import { runConsequence } from "./consequence/run.js";
 import { type Children, type IndexId, indexIds, noScoreReasons } from "./derive/children.js";
@@ -183,7 +184,7 @@ export function buildReport(input: ReportInput): ReportOutput {
       : { checks: linkChecks(found, consequence), estimates: estimated, consequence };
   const unread: Unread = {
     format: "tareline-results",
-    version: 2,
+    version: 3,
     tool: { name: "Tareline", version: input.version },
     madeOn: input.date ?? (days === null ? null : isoDay(days.last)),
     survey: {
@@ -224,5 +225,10 @@ export function buildReport(input: ReportInput): ReportOutput {
     settings,
     input.surveyFile,
   );
-  return { results: { ...unread, story: tellStory(unread) }, rows, codes: codeList(survey), survey };
+  return {
+    results: { ...unread, story: tellStory(unread), comparable: comparableOf(unread) },
+    rows,
+    codes: codeList(survey),
+    survey,
+  };
 }

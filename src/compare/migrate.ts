@@ -1,11 +1,15 @@
+import { z } from "zod";
 import { message } from "../results/message.js";
+import { resultsSchema } from "../results/schema.js";
 import { studentQuantile } from "../stats/student-t.js";
+import { comparableOf } from "./comparable.js";
 
 /** Plain data as JSON gives it. */
 export type Json = Readonly<Record<string, unknown>>;
 
-/** The version of results.json that this program writes; version 1 is brought up to it. */
-export const currentVersion = 2;
+/** The version of results.json that this program writes; the earlier ones are brought up to it. */
+export const currentVersion = 3;
+export const knownVersions: readonly number[] = [1, 2, currentVersion];
 
 export function isMapping(value: unknown): value is Json {
   return typeof value === "object" && value !== null && !Array.isArray(value);
@@ -56,12 +60,11 @@ function migratedOutcome(outcome: unknown, degreesOf: ReadonlyMap<string, number
 /**
  * Version 1 of results.json as version 2. Version 1 kept only the interval of a scenario's outcome: its standard error is
  * recovered from it with the degrees of freedom of the published estimate. Where a scenario has others (teams left out,
- * pooled imputations) that is approximate, and a note says so. Any other version is returned as it is.
+ * pooled imputations) that is approximate, and a note says so.
  */
-export function migrated(raw: unknown): unknown {
-  if (!isMapping(raw) || raw.format !== "tareline-results" || raw.version !== 1) return raw;
+function fromOneToTwo(raw: Json): Json {
   const notes = [...(Array.isArray(raw.notes) ? raw.notes : []), message("compare.migrated.errors-recovered")];
-  const common = { ...raw, version: currentVersion, notes };
+  const common = { ...raw, version: 2, notes };
   const { consequence } = raw;
   if (!isMapping(consequence) || !Array.isArray(consequence.scenarios)) return common;
   const degreesOf = publishedDegrees(raw.estimates);
@@ -72,4 +75,33 @@ export function migrated(raw: unknown): unknown {
     return { ...scenario, outcomes: scenario.outcomes.map((one) => migratedOutcome(one, degreesOf, otherwise)) };
   });
   return { ...common, consequence: { ...consequence, scenarios } };
+}
+
+/**
+ * Version 2 as version 3: what a comparison needs is gathered in a section of its own. Where the parts it is gathered from do
+ * not hold together there is none, and the first part that is wrong is named when the file is checked.
+ */
+function fromTwoToThree(raw: Json): Json {
+  const parts = comparedParts.safeParse(raw);
+  return { ...raw, version: 3, ...(parts.success ? { comparable: comparableOf(parts.data) } : {}) };
+}
+
+const comparedParts = z.object(
+  resultsSchema.pick({
+    survey: true,
+    input: true,
+    settings: true,
+    design: true,
+    children: true,
+    checks: true,
+    estimates: true,
+    consequence: true,
+  }).shape,
+);
+
+/** Results of an earlier version as the current one; anything else is returned as it is. */
+export function migrated(raw: unknown): unknown {
+  if (!isMapping(raw) || raw.format !== "tareline-results") return raw;
+  if (raw.version === 1) return fromTwoToThree(fromOneToTwo(raw));
+  return raw.version === 2 ? fromTwoToThree(raw) : raw;
 }

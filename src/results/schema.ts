@@ -499,9 +499,90 @@ export const sourceSchema = z.strictObject({
 });
 export type Source = z.infer<typeof sourceSchema>;
 
+/** The settings of the survey, defaults filled in; what each means stands with `SurveySettings`. */
+export const settingsSchema = z.strictObject({
+  title: z.string(),
+  name: z.string(),
+  population: z.string(),
+  language: z.string(),
+  invented: z.boolean(),
+  /** Column name in the file for each role in use. */
+  columns: z.record(z.string(), z.union([z.string(), z.array(z.string()).readonly()])),
+  /** Completed months, both inclusive. */
+  ageRange: z.strictObject({ from: z.number(), to: z.number() }),
+  ageInMonths: z.enum(["completed", "exact"]),
+  exclusions: z.strictObject({ default: z.enum(["fixed", "around-mean"]), widthAroundMean: z.number() }),
+  positionRule: z.enum(["age", "height"]),
+  expectations: z.strictObject({
+    boysPerGirl: z.number(),
+    underFiveMortality: z.number(),
+    growthOfBirths: z.number(),
+  }),
+  clustersInPopulation: z.record(z.string(), z.number()).nullable(),
+  childrenInPopulation: z.record(z.string(), z.number()).optional(),
+  seed: z.number(),
+});
+
+const dayOrNull = z.iso.date().nullable();
+const comparedCell = estimateCellSchema.omit({ classification: true });
+
+/**
+ * All that a comparison needs of a survey, and the only section of the file it reads beside format and version: hundreds of
+ * surveys are compared, and the rest of each file is let go before the next is read.
+ */
+export const comparableSchema = z.strictObject({
+  survey: z.strictObject({
+    name: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/),
+    title: z.string(),
+    population: z.string(),
+    firstDay: dayOrNull,
+    lastDay: dayOrNull,
+    invented: z.boolean(),
+  }),
+  /** Of the data, by which the same survey is known again. */
+  dataSha256: z.string().regex(/^[0-9a-f]{64}$/),
+  /** What must be the same for two surveys to be compared. */
+  definition: z.strictObject({
+    /** Completed months. */
+    ageFrom: z.number(),
+    ageTo: z.number(),
+    /** 'fixed' or 'around-mean': the rule of the published estimates. */
+    exclusionRule: z.string(),
+    widthAroundMean: z.number(),
+    /** How the measuring position is decided: 'age' or 'height'. */
+    positionRule: z.string(),
+    weighted: z.boolean(),
+    finitePopulationCorrection: z.boolean(),
+  }),
+  children: z.number(),
+  clusters: z.number().nullable(),
+  strata: z.number(),
+  checks: z.array(
+    z.strictObject({
+      ...checkResultSchema.pick({ id: true, reading: true, reason: true, quantities: true, rowsToCheck: true }).shape,
+      /** Quantities: those of teams that are followed from survey to survey. */
+      groups: z.array(groupReadingSchema.omit({ adjustedProbability: true })),
+    }),
+  ),
+  estimates: z.array(
+    z.strictObject({
+      ...estimateResultSchema.pick({ id: true, family: true, kind: true, reason: true }).shape,
+      overall: comparedCell.nullable(),
+      byExclusion: z.array(z.strictObject({ rule: z.string(), cell: comparedCell })),
+    }),
+  ),
+  scenarios: z.array(
+    z.strictObject({
+      ...scenarioResultSchema.pick({ id: true, group: true, label: true, kind: true, reason: true }).shape,
+      outcomes: z.array(scenarioResultSchema.shape.outcomes.element.omit({ shift: true, class: true, moves: true })),
+    }),
+  ),
+});
+export type Comparable = z.infer<typeof comparableSchema>;
+
 export const resultsSchema = z.strictObject({
   format: z.literal("tareline-results"),
-  version: z.literal(2),
+  version: z.literal(3),
   tool: z.strictObject({ name: z.literal("Tareline"), version: z.string() }),
   /** ISO day the report carries: --date, SOURCE_DATE_EPOCH or the last interview day; null when there is none of these. */
   madeOn: z.string().nullable(),
@@ -540,7 +621,7 @@ export const resultsSchema = z.strictObject({
     rowsUsed: z.number(),
     leftOut: z.array(z.strictObject({ reason: z.string(), count: z.number() })),
   }),
-  settings: z.record(z.string(), z.unknown()),
+  settings: settingsSchema,
   notes: z.array(messageSchema),
   design: z.strictObject({
     clusters: z.number().nullable(),
@@ -591,5 +672,7 @@ export const resultsSchema = z.strictObject({
     headings: z.record(z.string(), messageSchema),
   }),
   sources: z.array(sourceSchema),
+  /** What `compare` reads. */
+  comparable: comparableSchema,
 });
 export type Results = z.infer<typeof resultsSchema>;

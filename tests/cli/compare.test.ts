@@ -145,7 +145,7 @@ surveys:
     write(join(folder, "first/results.json"), asVersionOne(first));
     const { comparison } = await comparisonOf([folder]);
     expect(comparison.refused).toEqual([]);
-    expect(comparison.surveys.map(({ formatVersion }) => formatVersion)).toEqual([1, 2]);
+    expect(comparison.surveys.map(({ formatVersion }) => formatVersion)).toEqual([1, 3]);
     expect(comparison.story.cautions.map(({ id }) => id)).toContain("compare.story.caution.migrated");
   });
 });
@@ -194,7 +194,7 @@ describe("drawing again", () => {
     const path = write(join(folder, "results.json"), asVersionOne(first));
     const { code, err } = await call(["render", path, "--no-pdf", "--out", join(folder, "out")]);
     expect(code, err).toBe(0);
-    expect(JSON.parse(readFileSync(join(folder, "out/first/results.json"), "utf8")).version).toBe(2);
+    expect(JSON.parse(readFileSync(join(folder, "out/first/results.json"), "utf8")).version).toBe(3);
   });
 
   it("a damaged comparison.json is refused", async () => {

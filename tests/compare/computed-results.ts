@@ -18,13 +18,19 @@ export async function computedResults(options: ExampleOptions, name = "invented"
   return JSON.parse(JSON.stringify(results));
 }
 
+/** The same results as version 2 wrote them: without a section for comparisons. */
+export function asVersionTwo(results: Results): Record<string, unknown> {
+  const { comparable: _, ...others } = results;
+  return { ...others, version: 2 };
+}
+
 /** The same results as version 1 wrote them: outcomes of scenarios without standard error and degrees of freedom. */
 export function asVersionOne(results: Results): Record<string, unknown> {
   const { consequence } = results;
-  if (consequence === undefined) return { ...results, version: 1 };
+  if (consequence === undefined) return { ...asVersionTwo(results), version: 1 };
   const scenarios = consequence.scenarios.map((scenario) => ({
     ...scenario,
     outcomes: scenario.outcomes.map(({ standardError: _, degreesOfFreedom: __, ...outcome }) => outcome),
   }));
-  return { ...results, version: 1, consequence: { ...consequence, scenarios } };
+  return { ...asVersionTwo(results), version: 1, consequence: { ...consequence, scenarios } };
 }

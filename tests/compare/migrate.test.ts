@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { errorOfLogitInterval, migrated } from "../../src/compare/migrate.js";
 import { type Results, resultsSchema } from "../../src/results/schema.js";
 import { logitInterval } from "../../src/stats/design/interval.js";
-import { asVersionOne, computedResults } from "./computed-results.js";
+import { asVersionOne, asVersionTwo, computedResults } from "./computed-results.js";
 
 const now = await computedResults({ seed: 71, size: 360, clusters: 18 });
 const then = asVersionOne(now);
@@ -71,7 +71,13 @@ describe("results of version 1", () => {
   });
 });
 
-describe("what is not of version 1", () => {
+describe("results of version 2", () => {
+  it("become those of today, their section for comparisons gathered from the other parts", () => {
+    expect(migrated(asVersionTwo(now))).toEqual(now);
+  });
+});
+
+describe("what is of no earlier version", () => {
   it("comes back as it is", () => {
     for (const raw of [now, null, [], "text", { version: 1 }, { format: "tareline-results", version: 3 }]) {
       expect(migrated(raw)).toBe(raw);
@@ -80,7 +86,7 @@ describe("what is not of version 1", () => {
 
   it("broken parts are passed on for the schema to name, and nothing throws", () => {
     const broken = { format: "tareline-results", version: 1, consequence: { scenarios: [3, { outcomes: [null] }] } };
-    expect(migrated(broken)).toMatchObject({ version: 2, consequence: { scenarios: [3, { outcomes: [null] }] } });
-    expect(migrated({ ...broken, consequence: 5, notes: 5 })).toMatchObject({ version: 2, consequence: 5 });
+    expect(migrated(broken)).toMatchObject({ version: 3, consequence: { scenarios: [3, { outcomes: [null] }] } });
+    expect(migrated({ ...broken, consequence: 5, notes: 5 })).toMatchObject({ version: 3, consequence: 5 });
   });
 });

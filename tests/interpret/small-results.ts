@@ -73,7 +73,7 @@ export function results(
 ): Unread {
   return {
     format: "tareline-results",
-    version: 2,
+    version: 3,
     tool: { name: "Tareline", version: "0" },
     madeOn: "2024-10-18",
     survey: {
@@ -96,7 +96,21 @@ export function results(
       rowsUsed: 400,
       leftOut: [],
     },
-    settings: {},
+    settings: {
+      title: "Small",
+      name: "small",
+      population: "",
+      language: "en",
+      invented: false,
+      columns: {},
+      ageRange: { from: 0, to: 59 },
+      ageInMonths: "completed",
+      exclusions: { default: "fixed", widthAroundMean: 3 },
+      positionRule: "age",
+      expectations: { boysPerGirl: 1.03, underFiveMortality: 60, growthOfBirths: 0.025 },
+      clustersInPopulation: null,
+      seed: 1,
+    },
     notes: [],
     design: {
       clusters: 30,

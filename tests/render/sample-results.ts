@@ -1,3 +1,4 @@
+import { comparableOf } from "../../src/compare/comparable.js";
 import { message } from "../../src/results/message.js";
 import type {
   Chart,
@@ -497,9 +498,9 @@ const noneMissing = [
   { reason: "oedema", count: 4 },
 ];
 
-export const sampleResults: Results = {
+const parts: Omit<Results, "comparable"> = {
   format: "tareline-results",
-  version: 2,
+  version: 3,
   tool: { name: "Tareline", version: "0.1.0" },
   madeOn: "2025-03-21",
   survey: {
@@ -524,7 +525,14 @@ export const sampleResults: Results = {
   },
   settings: {
     title: "Nutrition survey of the Amber Hills, March 2025",
+    name: "amber-hills",
+    population: "Children aged 0 to 59 months in the three districts of the Amber Hills",
+    language: "en",
+    invented: true,
     ageRange: { from: 0, to: 59 },
+    ageInMonths: "completed",
+    expectations: { boysPerGirl: 1.03, underFiveMortality: 60, growthOfBirths: 0.025 },
+    clustersInPopulation: null,
     exclusions: { default: "fixed", widthAroundMean: 3 },
     positionRule: "age",
     columns: { cluster: "grp/cluster_no", weight: "child/weight_kg", subgroups: ["status"] },
@@ -645,6 +653,8 @@ export const sampleResults: Results = {
     { id: "digit-practice", reference: "Looking at the last digit team by team.", status: "practice" },
   ],
 };
+
+export const sampleResults: Results = { ...parts, comparable: comparableOf(parts) };
 
 /** The same survey with the consequence of its findings, a part that not every run computes. */
 export function withConsequence(results: Results): Results {
