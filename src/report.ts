@@ -15,7 +15,7 @@ import { estimates } from "./estimates/index.js";
 import { runEstimate } from "./estimates/run.js";
 import { tellStory, type Unread } from "./interpret/story.js";
 import type { TextTable } from "./read/table.js";
-import type { CodeForTeam, RowForFollowUp } from "./render/csv.js";
+import type { CodeForTeam, RowForFollowUp } from "./results/internal-lists.js";
 import { message } from "./results/message.js";
 import type { Chart, Results } from "./results/schema.js";
 import { sources } from "./results/sources.js";

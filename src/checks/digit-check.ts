@@ -85,7 +85,7 @@ export function digitCheck(measure: DigitMeasure): Check<DigitNumbers> {
       "benjamini-hochberg-1995",
       "digit-noise",
       "rounding-variance",
-      ...(measure.name === "weight" ? [] : ["measure-to-a-millimetre"]),
+      ...(measure.name === "weight" ? [] : (["measure-to-a-millimetre"] as const)),
     ],
     compute: ({ children }) => {
       const column = children[measure.name];

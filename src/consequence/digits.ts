@@ -1,6 +1,7 @@
 import type { Children, IndexId } from "../derive/children.js";
 import { usable } from "../derive/exclusions.js";
 import type { MeasureColumn } from "../describe/survey.js";
+import type { CheckId } from "../results/check-ids.js";
 import { message } from "../results/message.js";
 import { gridOf } from "../stats/grid.js";
 import { affectedGroups } from "./affected.js";
@@ -12,7 +13,7 @@ import { drawOffsets, excessShares, type Rounding } from "./spreading.js";
 
 interface RoundedMeasure {
   readonly measure: "weight" | "height" | "arm";
-  readonly check: string;
+  readonly check: CheckId;
   /** What surveys are asked to read to, in the measure's unit: 100 g, 1 mm, 1 mm. Ten of it make a whole unit. */
   readonly resolution: number;
   /** z-scores that say how plausible a candidate is. */
