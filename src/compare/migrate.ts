@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { message } from "../results/message.js";
 import { resultsSchema } from "../results/schema.js";
+import { upperPercentile } from "../stats/confidence.js";
 import { studentQuantile } from "../stats/student-t.js";
 import { comparableOf } from "./comparable.js";
 
@@ -36,7 +37,7 @@ export function errorOfLogitInterval(
   if (!isShare(value) || !isShare(low) || !isShare(high) || !(degreesOfFreedom > 0)) return null;
   const [from, to] = [logit(low), logit(high)];
   if (!(to > from) || Math.abs((from + to) / 2 - logit(value)) > mostOffCentre) return null;
-  return (value * (1 - value) * (to - from)) / (2 * studentQuantile(0.975, degreesOfFreedom));
+  return (value * (1 - value) * (to - from)) / (2 * studentQuantile(upperPercentile, degreesOfFreedom));
 }
 
 /** Degrees of freedom of every published estimate, by its id. */

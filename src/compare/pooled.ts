@@ -1,6 +1,7 @@
 import type { Comparison } from "../results/comparison.js";
 import { message } from "../results/message.js";
 import type { EstimateCell, Message } from "../results/schema.js";
+import { confidenceLevel } from "../stats/confidence.js";
 import { logitInterval, meanInterval } from "../stats/design/interval.js";
 import { heterogeneityOf } from "../stats/meta/heterogeneity.js";
 import { usableStudies } from "../stats/meta/pool.js";
@@ -18,9 +19,8 @@ interface Member {
   readonly cell: EstimateCell;
 }
 
-const level = 0.95;
 const interval = (low: number, high: number) =>
-  Number.isFinite(low) && Number.isFinite(high) ? { low, high, level } : null;
+  Number.isFinite(low) && Number.isFinite(high) ? { low, high, level: confidenceLevel } : null;
 
 /** Why the surveys of a round cannot be combined by the sizes of their populations; null where they can. */
 function notCombined(members: readonly Member[]): Message | null {
@@ -58,7 +58,7 @@ function combinedOf(members: readonly Member[], estimate: string): Pooled["combi
   const { estimate: value, standardError, degreesOfFreedom } = combineStrata(strata);
   if (!Number.isFinite(value) || !Number.isFinite(standardError) || !Number.isFinite(degreesOfFreedom)) return null;
   const limits = kindOf(estimate) === "mean" ? meanInterval : logitInterval;
-  const { low, high } = limits(value, standardError, degreesOfFreedom, level);
+  const { low, high } = limits(value, standardError, degreesOfFreedom, confidenceLevel);
   return { value, standardError, degreesOfFreedom, interval: interval(low, high) };
 }
 
@@ -68,8 +68,8 @@ function heterogeneityResult(members: readonly Member[]): Pooled["heterogeneity"
     members.map(({ cell }) => (cell.standardError ?? Number.NaN) ** 2),
   );
   if (studies.values.length < 2) return null;
-  const { q, degreesOfFreedom, probability, iSquared, low, high } = heterogeneityOf(studies, level);
-  const between = tauSquaredOf(studies, level);
+  const { q, degreesOfFreedom, probability, iSquared, low, high } = heterogeneityOf(studies, confidenceLevel);
+  const between = tauSquaredOf(studies, confidenceLevel);
   return {
     q,
     degreesOfFreedom,

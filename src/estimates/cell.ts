@@ -1,5 +1,6 @@
 import { message } from "../results/message.js";
 import type { EstimateCell, Interval, Message } from "../results/schema.js";
+import { confidenceLevel } from "../stats/confidence.js";
 import { meanInterval, proportionInterval } from "../stats/design/interval.js";
 import { estimateMean } from "../stats/design/mean.js";
 import { estimateProportion } from "../stats/design/proportion.js";
@@ -13,8 +14,6 @@ import type { ClassScheme } from "./estimate.js";
 // shown, 25 to 49 in parentheses (read).
 export const withholdBelow = 25;
 const markBelow = 50;
-
-const level = 0.95;
 
 type Label = string | Message;
 
@@ -76,8 +75,8 @@ export function prevalenceCell(
   const fit = estimateProportion(input.design, input.isCase, input.inDomain);
   const empty = tooSmall(input, fit.n, fit.clusters);
   if (empty !== null) return empty;
-  const { method, low, high } = proportionInterval(fit, level);
-  const interval: Interval | null = method === "none" ? null : { low, high, level };
+  const { method, low, high } = proportionInterval(fit, confidenceLevel);
+  const interval: Interval | null = method === "none" ? null : { low, high, level: confidenceLevel };
   const cell: EstimateCell = {
     label: input.label,
     n: fit.n,
@@ -113,7 +112,7 @@ export function meanCell(input: CellInput & { readonly values: Float64Array }): 
     value: fit.estimate,
     standardError: canTell ? fit.standardError : null,
     degreesOfFreedom: fit.degreesOfFreedom,
-    interval: canTell ? meanInterval(fit.estimate, fit.standardError, fit.degreesOfFreedom, level) : null,
+    interval: canTell ? meanInterval(fit.estimate, fit.standardError, fit.degreesOfFreedom, confidenceLevel) : null,
     intervalMethod: canTell ? "t" : null,
     designEffect: canTell ? finiteOrNull(fit.designEffect) : null,
     standardDeviation: finiteOrNull(spread.estimate),
