@@ -9,7 +9,6 @@ const root = fileURLToPath(new URL("../", import.meta.url));
 const { compileOptions, pageFolders, pageParts } = await import("../dist/render/page-parts.js");
 const files = {
   main: "cli/main",
-  "reading-thread": "cli/reading-thread",
   "drawing-thread": "render/charts/drawing-thread",
 };
 /** Libraries that look for files of their own beside them. */

@@ -9,7 +9,7 @@ import { keepCompiled, loadProgram } from "../dist/cli/compiled-code.js";
 
 const sample = (name) => fileURLToPath(new URL(`../sample-input/${name}`, import.meta.url));
 const { run } = loadProgram("main");
-const threads = ["drawing-thread", "reading-thread"];
+const threads = ["drawing-thread"];
 for (const name of threads) loadProgram(name);
 const folder = mkdtempSync(join(tmpdir(), "tareline-build-"));
 const effects = {

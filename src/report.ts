@@ -1,5 +1,6 @@
 import { checks } from "./checks/index.js";
 import { runCheck } from "./checks/run.js";
+import { comparableOf } from "./compare/comparable.js";
 import { linkChecks } from "./consequence/link.js";
 import { computeConsequence, tellConsequence } from "./consequence/run.js";
 import { type Children, type IndexId, indexIds, noScoreReasons } from "./derive/children.js";
@@ -20,7 +21,7 @@ import { runEstimate } from "./estimates/run.js";
 import { unreadNotes } from "./estimates/unread-columns.js";
 import { tellStory, type Unread } from "./interpret/story.js";
 import type { TextTable } from "./read/table.js";
-import type { CodeForTeam, RowForFollowUp } from "./render/csv.js";
+import type { CodeForTeam, RowForFollowUp } from "./results/internal-lists.js";
 import { message } from "./results/message.js";
 import type { Chart, Results } from "./results/schema.js";
 import { sources } from "./results/sources.js";
@@ -245,5 +246,10 @@ export function buildReport(input: ReportInput): ReportOutput {
     settings,
     input.surveyFile,
   );
-  return { results: { ...unread, story: tellStory(unread) }, rows, codes: codeList(survey), survey };
+  return {
+    results: { ...unread, story: tellStory(unread), comparable: comparableOf(unread) },
+    rows,
+    codes: codeList(survey),
+    survey,
+  };
 }

@@ -10,7 +10,7 @@ import { showValue } from "./describe/show-value.js";
 import type { Survey } from "./describe/survey.js";
 import type { SurveyFile } from "./describe/survey-file.js";
 import type { TextTable } from "./read/table.js";
-import type { CodeForTeam, RowForFollowUp } from "./render/csv.js";
+import type { CodeForTeam, RowForFollowUp } from "./results/internal-lists.js";
 import { message } from "./results/message.js";
 import type { Message } from "./results/schema.js";
 

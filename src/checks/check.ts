@@ -1,7 +1,9 @@
 import type { Children } from "../derive/children.js";
 import type { SurveySettings } from "../describe/settings.js";
 import type { GroupBook } from "../disclosure/book.js";
+import type { CheckId } from "../results/check-ids.js";
 import type { Chart, GroupReading, Message, Quantity, Reading, Section, Table } from "../results/schema.js";
+import type { SourceId } from "../results/sources.js";
 
 /** What a check may ask for. The runner tests each; where one is absent the check reads `unknown` and says which. */
 export type Need =
@@ -64,11 +66,11 @@ export interface Said {
  */
 export interface Check<Numbers> {
   /** File name, key in results.json and anchor in the report. */
-  readonly id: string;
+  readonly id: CheckId;
   readonly section: Section;
   readonly needs: readonly Need[];
   /** Ids of sources.ts. */
-  readonly sources: readonly string[];
+  readonly sources: readonly SourceId[];
   compute(input: CheckInput): Numbers | CannotTell;
   judge(numbers: Numbers): Reading;
   quantities(numbers: Numbers): readonly Quantity[];

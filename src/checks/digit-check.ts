@@ -93,7 +93,7 @@ export function digitCheck(measure: DigitMeasure): Check<DigitNumbers> {
       "benjamini-hochberg-1995",
       "digit-noise",
       "rounding-variance",
-      ...(measure.name === "weight" ? [] : ["measure-to-a-millimetre"]),
+      ...(measure.name === "weight" ? [] : (["measure-to-a-millimetre"] as const)),
     ],
     compute: ({ children, book }) => {
       const column = children[measure.name];

@@ -1,5 +1,7 @@
 /** Lying or standing: a child measured the other way is 0.7 cm longer or shorter, about a fifth of a z-score of height. */
+import { daysPerMonth } from "../derive/age.js";
 import type { Children } from "../derive/children.js";
+import { heightFromCentimetres, heightFromDays, positionBy } from "../derive/position.js";
 import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Interval, Reading, Table } from "../results/schema.js";
@@ -56,11 +58,10 @@ export interface MeasuringPositionNumbers {
   readonly teams: readonly GroupShare[];
 }
 
-/** Lying (1) under two years or below 87 cm, else standing (2); 0 where the rule cannot be applied. 731 days as in WHO 2006. */
-function wantedBy(rule: "age" | "height", ageDays: number, height: number): 0 | 1 | 2 {
-  const value = rule === "age" ? ageDays : height;
-  if (Number.isNaN(value)) return 0;
-  return value < (rule === "age" ? 731 : 87) ? 1 : 2;
+/** True within one month of two years, or 1 cm of 87 cm, where a small slip in age or height decides. */
+function isNearBoundary(rule: "age" | "height", ageDays: number, height: number): boolean {
+  if (rule === "age") return Math.abs(ageDays - heightFromDays) <= daysPerMonth;
+  return Math.abs(height - heightFromCentimetres) <= 1;
 }
 
 interface Marked {
@@ -85,7 +86,7 @@ function mark(children: Children, rule: "age" | "height"): Marked {
     const height = children.height?.values[i] ?? Number.NaN;
     const age = children.ageDays[i] as number;
     const was = children.position?.[i] ?? 0;
-    const wanted = wantedBy(rule, age, height);
+    const wanted = positionBy(rule, age, height);
     if (was === 0 || wanted === 0 || Number.isNaN(height)) continue;
     inDomain[i] = 1;
     counts.n++;
@@ -96,7 +97,7 @@ function mark(children: Children, rule: "age" | "height"): Marked {
     counts.wrong++;
     if (was === 2) counts.standingInstead++;
     else counts.lyingInstead++;
-    if (rule === "age" ? Math.abs(age - 730.5) <= 30.4375 : Math.abs(height - 87) <= 1) counts.nearBoundary++;
+    if (isNearBoundary(rule, age, height)) counts.nearBoundary++;
   }
   return { inDomain, isWrong, counts };
 }

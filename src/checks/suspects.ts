@@ -1,4 +1,5 @@
 import type { Children } from "../derive/children.js";
+import { takeRows } from "../derive/columns.js";
 import { type ScoreInput, scoreInputOf } from "../derive/scores.js";
 
 /** Records someone should look at, column by column: what z-scores are made of, and what ages are made of. */
@@ -13,11 +14,7 @@ export interface Suspects extends ScoreInput {
 /** Chosen children as suspects. */
 export function suspectsOf(children: Children, rows: readonly number[], width: number): Suspects {
   const at = <Column extends Float64Array | Uint8Array>(column: Column | null): Column | null =>
-    column === null
-      ? null
-      : (column.constructor as unknown as { from(list: readonly number[]): Column }).from(
-          rows.map((row) => column[row] as number),
-        );
+    column === null ? null : takeRows(column, rows);
   const missing = () => new Float64Array(rows.length).fill(Number.NaN);
   const input = scoreInputOf(children, width);
   return {

@@ -1,6 +1,7 @@
 import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
-import { type ExampleFile, exampleFiles } from "../example/files.js";
+import type { ExampleFile } from "../example/example-file.js";
+import { exampleFiles } from "../example/files.js";
 import { message } from "../results/message.js";
 import type { Effects } from "./effects.js";
 import { UsageError } from "./usage-error.js";

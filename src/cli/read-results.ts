@@ -1,7 +1,6 @@
 import { isAscii } from "node:buffer";
 import { createHash } from "node:crypto";
 import type { CompareSettings } from "../compare/compare-settings.js";
-import { withoutBulk } from "../compare/needed-text.js";
 import { type ReadSurvey, type Refused, readSurvey, type SurveyFacts } from "../compare/read-summary.js";
 import { InputError } from "../read/problem.js";
 import { message } from "../results/message.js";
@@ -48,7 +47,7 @@ async function bytesOf(path: string): Promise<Bytes> {
 export function surveyOf(bytes: Bytes, survey: ComparedSurvey): ReadOrRefused {
   const { file } = survey;
   if ("refused" in bytes) return { ...bytes, file };
-  const json = parsedJson(withoutBulk(textOf(bytes)));
+  const json = parsedJson(textOf(bytes));
   if (json === null) return { refused: message("compare.refused.json"), file };
   const outcome = readSurvey(json.raw, factsOf(survey, sha256Of(bytes)));
   return "refused" in outcome ? { ...outcome, file } : outcome;

@@ -7,8 +7,7 @@ import type { Message } from "../results/schema.js";
 import { type LoadedInput, loadInput } from "./input.js";
 import { parsedJson } from "./json-text.js";
 import { checkedPath, mostTextBytes, readNamedFile } from "./read-file.js";
-import { type Bytes, type ComparedSurvey, type ReadOrRefused, surveyOf, textOf } from "./read-results.js";
-import { readAllResults, type SurveyRead, type ToRead } from "./reading-threads.js";
+import { type Bytes, type ComparedSurvey, type ReadOrRefused, readResults, surveyOf, textOf } from "./read-results.js";
 import { programVersion } from "./version.js";
 
 export interface ReadSurveysOptions {
@@ -90,17 +89,15 @@ export async function readSurveys(
   paths: readonly string[],
   options: ReadSurveysOptions,
 ): Promise<readonly ReadOrRefused[]> {
-  const all = surveys.map((survey, at): ToRead => ({ at, path: paths[at] ?? survey.file, survey }));
-  const outside = await Promise.all(all.map(({ path }) => isOutside(path, options.within)));
-  const files = all.filter((_, i) => outside[i] !== true);
-  const isResults = ({ path }: ToRead): boolean => extname(path).toLowerCase() === ".json";
-  const refused = { refused: message("compare.refused.outside") };
-  const read: SurveyRead[] = [
-    ...all.filter((_, i) => outside[i] === true).map(({ at, survey }) => ({ at, read: surveyOf(refused, survey) })),
-    ...(await readAllResults(files.filter(isResults))),
-  ];
-  for (const { at, path, survey } of files.filter((file) => !isResults(file))) {
-    read.push({ at, read: surveyOf(await computed(path, survey.file, options), survey) });
+  const isResults = (path: string): boolean => extname(path).toLowerCase() === ".json";
+  const read: ReadOrRefused[] = [];
+  // One after the other: the rest of a file is let go before the next is read.
+  for (const [at, survey] of surveys.entries()) {
+    const path = paths[at] ?? survey.file;
+    if (await isOutside(path, options.within)) {
+      read.push(surveyOf({ refused: message("compare.refused.outside") }, survey));
+    } else if (isResults(path)) read.push(await readResults(path, survey));
+    else read.push(surveyOf(await computed(path, survey.file, options), survey));
   }
-  return read.sort((a, b) => a.at - b.at).map((one) => one.read);
+  return read;
 }

@@ -3,11 +3,11 @@ import { fromResults } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { Message, Table } from "../results/schema.js";
 import { fewOf, surveyName } from "./cells.js";
-import type { ComparabilitySettings, Together } from "./comparability.js";
 import { pairsNotFound } from "./pairs.js";
 import { roundsOf } from "./rounds.js";
 import { middleDay, monthsApart } from "./season.js";
 import type { SurveySummary } from "./summary.js";
+import type { ComparabilitySettings, Together } from "./together.js";
 
 /** What the block is told of the decisions. */
 interface Decided {

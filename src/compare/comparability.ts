@@ -3,9 +3,9 @@ import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
 import { cellUnder, comparedEstimates, surveyName } from "./cells.js";
 import { comparabilityBlock } from "./comparability-block.js";
-import type { CompareSettings } from "./compare-settings.js";
 import { monthsApart } from "./season.js";
 import type { SurveySummary } from "./summary.js";
+import type { ComparabilitySettings, Together } from "./together.js";
 
 /** Months of the year between two surveys above which their seasons count as different. Our own line. */
 const sameSeasonWithin = 1;
@@ -25,13 +25,6 @@ export interface Comparability {
   /** The table of what differs. */
   readonly block: Block;
 }
-
-export interface Together {
-  readonly surveys: readonly SurveySummary[];
-  readonly leftOut: readonly { readonly survey: SurveySummary; readonly reason: Message }[];
-}
-
-export type ComparabilitySettings = Pick<CompareSettings, "rule" | "estimates" | "pairs" | "seasonNote">;
 
 /** False for the estimates that no height enters: the measuring position does not touch them. */
 export function restsOnHeight(estimate: string): boolean {

@@ -1,4 +1,5 @@
 import type { Quantity, Reading } from "../results/schema.js";
+import { upperPercentile } from "../stats/confidence.js";
 import { benjaminiHochberg } from "../stats/false-discovery.js";
 import { poolStudies, usableStudies } from "../stats/meta/pool.js";
 import { normalQuantile, normalUpper } from "../stats/normal.js";
@@ -69,7 +70,7 @@ export interface PooledDifference {
   readonly adjustedProbability: number;
 }
 
-const half = normalQuantile(0.975);
+const half = normalQuantile(upperPercentile);
 
 /**
  * The difference between a team's mean z-score and the other teams' of the same survey, over its surveys: the mean

@@ -1,6 +1,8 @@
 import { message } from "../results/message.js";
 import type { EstimateCell, Message } from "../results/schema.js";
+import { significanceLevel, upperPercentile } from "../stats/confidence.js";
 import { poolStudies, usableStudies } from "../stats/meta/pool.js";
+import { normalQuantile } from "../stats/normal.js";
 import { kindOf, spreadText, valueText } from "./cells.js";
 import type { Pooled } from "./pooled.js";
 import type { SurveySummary } from "./summary.js";
@@ -34,7 +36,7 @@ export function spreadSentence(estimate: string, { round, members, pooled }: Lev
   const ends = { ...named, ...top, low: valueText(estimate, lowest.cell.value), lowPlace: lowest.survey.place };
   const found = pooled?.heterogeneity;
   if (found == null) return message("compare.level.finding.unknown", ends);
-  const kind = found.probability < 0.05 ? "differ" : "chance";
+  const kind = found.probability < significanceLevel ? "differ" : "chance";
   return message(`compare.level.finding.${kind}`, { ...ends, often: oftenText(found.probability) });
 }
 
@@ -57,7 +59,7 @@ export function heterogeneityMessages(estimate: string, { members, pooled }: Lev
     members.map(({ cell }) => (cell.standardError ?? Number.NaN) ** 2),
   );
   const { estimate: mean } = poolStudies(studies, tauSquared);
-  const reach = 1.96 * Math.sqrt(tauSquared);
+  const reach = normalQuantile(upperPercentile) * Math.sqrt(tauSquared);
   const least = kindOf(estimate) === "mean" ? mean - reach : Math.max(0, mean - reach);
   const most = kindOf(estimate) === "mean" ? mean + reach : Math.min(1, mean + reach);
   const tau = spreadText(estimate, Math.sqrt(tauSquared));

@@ -1,12 +1,17 @@
+import { z } from "zod";
 import { notStated } from "../results/group.js";
 import { message } from "../results/message.js";
+import { resultsParts } from "../results/schema.js";
+import { upperPercentile } from "../stats/confidence.js";
 import { studentQuantile } from "../stats/student-t.js";
+import { comparableOf } from "./comparable.js";
 
 /** Plain data as JSON gives it. */
 export type Json = Readonly<Record<string, unknown>>;
 
-/** The version of results.json that this program writes; earlier ones are brought up to it. */
+/** The version of results.json that this program writes; the earlier ones are brought up to it. */
 export const currentVersion = 3;
+export const knownVersions: readonly number[] = [1, 2, currentVersion];
 
 export function isMapping(value: unknown): value is Json {
   return typeof value === "object" && value !== null && !Array.isArray(value);
@@ -33,7 +38,7 @@ export function errorOfLogitInterval(
   if (!isShare(value) || !isShare(low) || !isShare(high) || !(degreesOfFreedom > 0)) return null;
   const [from, to] = [logit(low), logit(high)];
   if (!(to > from) || Math.abs((from + to) / 2 - logit(value)) > mostOffCentre) return null;
-  return (value * (1 - value) * (to - from)) / (2 * studentQuantile(0.975, degreesOfFreedom));
+  return (value * (1 - value) * (to - from)) / (2 * studentQuantile(upperPercentile, degreesOfFreedom));
 }
 
 /** Degrees of freedom of every published estimate, by its id. */
@@ -52,6 +57,26 @@ function migratedOutcome(outcome: unknown, degreesOf: ReadonlyMap<string, number
   const degreesOfFreedom = degreesOf.get(String(outcome.estimate)) ?? otherwise;
   const standardError = errorOfLogitInterval(outcome.value, outcome.low, outcome.high, degreesOfFreedom);
   return { ...outcome, standardError, degreesOfFreedom: standardError === null ? null : degreesOfFreedom };
+}
+
+/**
+ * Version 1 of results.json as version 2. Version 1 kept only the interval of a scenario's outcome: its standard error is
+ * recovered from it with the degrees of freedom of the published estimate. Where a scenario has others (teams left out,
+ * pooled imputations) that is approximate, and a note says so.
+ */
+function fromOneToTwo(raw: Json): Json {
+  const notes = [...(Array.isArray(raw.notes) ? raw.notes : []), message("compare.migrated.errors-recovered")];
+  const common = { ...raw, version: 2, notes };
+  const { consequence } = raw;
+  if (!isMapping(consequence) || !Array.isArray(consequence.scenarios)) return common;
+  const degreesOf = publishedDegrees(raw.estimates);
+  const design = isMapping(raw.design) ? raw.design.degreesOfFreedom : null;
+  const otherwise = typeof design === "number" ? design : Number.NaN;
+  const scenarios = consequence.scenarios.map((scenario: unknown) => {
+    if (!isMapping(scenario) || !Array.isArray(scenario.outcomes)) return scenario;
+    return { ...scenario, outcomes: scenario.outcomes.map((one) => migratedOutcome(one, degreesOf, otherwise)) };
+  });
+  return { ...common, consequence: { ...consequence, scenarios } };
 }
 
 /** Applies a change to every entry of a list, and leaves anything else alone. */
@@ -105,38 +130,41 @@ function statedConsequence(consequence: unknown): unknown {
   return statedPictures(told);
 }
 
-/** Version 2 as version 3: it did not say which children its numbers speak of, and was not audited; a note says so. */
+/** Version 2 did not say which children its numbers speak of, and was not audited; a note says so. */
 function withGroups(raw: Json): Json {
   const notes = [...(Array.isArray(raw.notes) ? raw.notes : []), message("compare.migrated.groups-not-stated")];
   const checks = (list: unknown) => each(list, statedCheck);
   const estimates = (list: unknown) => each(list, statedEstimate);
   const told = within(within(within(raw, "checks", checks), "estimates", estimates), "consequence", statedConsequence);
-  return { ...told, version: currentVersion, groups: [], notes };
-}
-
-/** An earlier version of results.json as this one; anything else comes back as it is. */
-export function migrated(raw: unknown): unknown {
-  if (!isMapping(raw) || raw.format !== "tareline-results") return raw;
-  if (raw.version === 1) return withGroups(withErrors(raw));
-  return raw.version === 2 ? withGroups(raw) : raw;
+  return { ...told, groups: [], notes };
 }
 
 /**
- * Version 1 of results.json as version 2. Version 1 kept only the interval of a scenario's outcome: its standard error is
- * recovered from it with the degrees of freedom of the published estimate. Where a scenario has others (teams left out,
- * pooled imputations) that is approximate, and a note says so.
+ * Version 2 as version 3: the groups stand as not stated, and what a comparison needs is gathered in a section of its own. Where the parts it is gathered from do
+ * not hold together there is none, and the first part that is wrong is named when the file is checked.
  */
-function withErrors(raw: Json): Json {
-  const notes = [...(Array.isArray(raw.notes) ? raw.notes : []), message("compare.migrated.errors-recovered")];
-  const common = { ...raw, version: 2, notes };
-  const { consequence } = raw;
-  if (!isMapping(consequence) || !Array.isArray(consequence.scenarios)) return common;
-  const degreesOf = publishedDegrees(raw.estimates);
-  const design = isMapping(raw.design) ? raw.design.degreesOfFreedom : null;
-  const otherwise = typeof design === "number" ? design : Number.NaN;
-  const scenarios = consequence.scenarios.map((scenario: unknown) => {
-    if (!isMapping(scenario) || !Array.isArray(scenario.outcomes)) return scenario;
-    return { ...scenario, outcomes: scenario.outcomes.map((one) => migratedOutcome(one, degreesOf, otherwise)) };
-  });
-  return { ...common, consequence: { ...consequence, scenarios } };
+function fromTwoToThree(raw: Json): Json {
+  const told = withGroups(raw);
+  const parts = comparedParts.safeParse(told);
+  return { ...told, version: 3, ...(parts.success ? { comparable: comparableOf(parts.data) } : {}) };
+}
+
+const comparedParts = z.object(
+  resultsParts.pick({
+    survey: true,
+    input: true,
+    settings: true,
+    design: true,
+    children: true,
+    checks: true,
+    estimates: true,
+    consequence: true,
+  }).shape,
+);
+
+/** Results of an earlier version as the current one; anything else is returned as it is. */
+export function migrated(raw: unknown): unknown {
+  if (!isMapping(raw) || raw.format !== "tareline-results") return raw;
+  if (raw.version === 1) return fromTwoToThree(fromOneToTwo(raw));
+  return raw.version === 2 ? fromTwoToThree(raw) : raw;
 }

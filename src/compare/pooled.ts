@@ -1,11 +1,13 @@
 import type { Comparison } from "../results/comparison.js";
 import { message } from "../results/message.js";
 import type { EstimateCell, Message } from "../results/schema.js";
+import { confidenceLevel } from "../stats/confidence.js";
 import { logitInterval, meanInterval } from "../stats/design/interval.js";
 import { heterogeneityOf } from "../stats/meta/heterogeneity.js";
 import { usableStudies } from "../stats/meta/pool.js";
 import { combineStrata } from "../stats/meta/strata.js";
 import { tauSquaredOf } from "../stats/meta/tau-squared.js";
+import { studentQuantile } from "../stats/student-t.js";
 import { cellUnder, fewOf, kindOf, surveyName } from "./cells.js";
 import type { Comparability } from "./comparability.js";
 import type { SurveySummary } from "./summary.js";
@@ -17,9 +19,8 @@ interface Member {
   readonly cell: EstimateCell;
 }
 
-const level = 0.95;
 const interval = (low: number, high: number) =>
-  Number.isFinite(low) && Number.isFinite(high) ? { low, high, level } : null;
+  Number.isFinite(low) && Number.isFinite(high) ? { low, high, level: confidenceLevel } : null;
 
 /** Why the surveys of a round cannot be combined by the sizes of their populations; null where they can. */
 function notCombined(members: readonly Member[]): Message | null {
@@ -31,21 +32,33 @@ function notCombined(members: readonly Member[]): Message | null {
   if (without.length > 0) {
     return message("compare.pooled.reason.some-sizes", { ...fewOf(without.map(({ survey }) => surveyName(survey))) });
   }
-  const known = members.every(({ cell }) => cell.standardError !== null && cell.degreesOfFreedom !== null);
+  const known = members.every(({ cell }) => Number.isFinite(varianceOf(cell)) && cell.degreesOfFreedom !== null);
   return known ? null : message("compare.pooled.reason.no-error");
+}
+
+/**
+ * Variance of a survey's estimate. One without a case, or with nothing but cases, shows no variance of its own, which does not
+ * make it certain: its interval is exact and one-sided, and the variance is taken from that, ((limit - value) / t)^2 with
+ * the farther limit and t the 97.5th percentile of Student's t (own rule). NaN where there is no interval either.
+ */
+function varianceOf({ value, standardError, degreesOfFreedom, interval: own }: EstimateCell): number {
+  if (standardError === null || standardError > 0) return (standardError ?? Number.NaN) ** 2;
+  if (value === null || own === null || degreesOfFreedom === null) return Number.NaN;
+  const reach = Math.max(own.high - value, value - own.low);
+  return (reach / studentQuantile(1 - (1 - own.level) / 2, degreesOfFreedom)) ** 2;
 }
 
 function combinedOf(members: readonly Member[], estimate: string): Pooled["combined"] {
   const strata = members.map(({ survey, cell }) => ({
     estimate: cell.value ?? Number.NaN,
-    variance: (cell.standardError ?? Number.NaN) ** 2,
+    variance: varianceOf(cell),
     degreesOfFreedom: cell.degreesOfFreedom ?? Number.NaN,
     population: survey.populationSize ?? Number.NaN,
   }));
   const { estimate: value, standardError, degreesOfFreedom } = combineStrata(strata);
   if (!Number.isFinite(value) || !Number.isFinite(standardError) || !Number.isFinite(degreesOfFreedom)) return null;
   const limits = kindOf(estimate) === "mean" ? meanInterval : logitInterval;
-  const { low, high } = limits(value, standardError, degreesOfFreedom, level);
+  const { low, high } = limits(value, standardError, degreesOfFreedom, confidenceLevel);
   return { value, standardError, degreesOfFreedom, interval: interval(low, high) };
 }
 
@@ -55,8 +68,8 @@ function heterogeneityResult(members: readonly Member[]): Pooled["heterogeneity"
     members.map(({ cell }) => (cell.standardError ?? Number.NaN) ** 2),
   );
   if (studies.values.length < 2) return null;
-  const { q, degreesOfFreedom, probability, iSquared, low, high } = heterogeneityOf(studies, level);
-  const between = tauSquaredOf(studies, level);
+  const { q, degreesOfFreedom, probability, iSquared, low, high } = heterogeneityOf(studies, confidenceLevel);
+  const between = tauSquaredOf(studies, confidenceLevel);
   return {
     q,
     degreesOfFreedom,

@@ -1,9 +1,8 @@
+import { z } from "zod";
 import { message } from "../results/message.js";
 import { placeInJson } from "../results/place-in-json.js";
-import type { Message } from "../results/schema.js";
-import { currentVersion, isMapping, type Json, migrated } from "./migrate.js";
-import { type Needed, neededSchema } from "./needed-parts.js";
-import { followedFigures } from "./needed-text.js";
+import { type Comparable, comparableSchema, type Message, resultsSchema } from "../results/schema.js";
+import { currentVersion, isMapping, type Json, knownVersions, migrated } from "./migrate.js";
 import type { SummaryCheck, SummaryEstimate, SummaryOutcome, SummaryScenario, SurveySummary } from "./summary.js";
 
 /** What is known of a survey beside its results: from the settings of the comparison and from the file itself. */
@@ -32,43 +31,32 @@ export interface ReadSurvey {
 const byId = <T extends { readonly id: string }>(all: readonly T[]): ReadonlyMap<string, T> =>
   new Map(all.map((one) => [one.id, one]));
 
-function estimateOf({ reason, byExclusion, ...rest }: Needed["estimates"][number]): SummaryEstimate {
+function estimateOf({ reason, byExclusion, ...rest }: Comparable["estimates"][number]): SummaryEstimate {
   return { ...rest, reason: reason ?? null, byExclusion: new Map(byExclusion.map(({ rule, cell }) => [rule, cell])) };
 }
 
-function checkOf({ reason, groups, ...rest }: Needed["checks"][number]): SummaryCheck {
-  const followed = groups.map((group) => {
-    const quantities = group.quantities.filter(({ id }) => id.startsWith(followedFigures));
-    return { ...group, quantities };
-  });
-  return { ...rest, reason: reason ?? null, groups: followed };
+function checkOf({ reason, ...rest }: Comparable["checks"][number]): SummaryCheck {
+  return { ...rest, reason: reason ?? null };
 }
 
-type NeededScenario = NonNullable<Needed["consequence"]>["scenarios"][number];
-function scenarioOf({ reason, outcomes, ...rest }: NeededScenario): SummaryScenario {
+function scenarioOf({ reason, outcomes, ...rest }: Comparable["scenarios"][number]): SummaryScenario {
   const entries = outcomes.map(({ estimate, ...outcome }): [string, SummaryOutcome] => [estimate, outcome]);
   return { ...rest, reason: reason ?? null, outcomes: new Map(entries) };
 }
 
-function definitionOf({ settings, design }: Needed): SurveySummary["definition"] {
-  return {
-    ageFrom: settings.ageRange.from,
-    ageTo: settings.ageRange.to,
-    exclusionRule: settings.exclusions.default,
-    widthAroundMean: settings.exclusions.widthAroundMean,
-    positionRule: settings.positionRule,
-    weighted: design.weighted,
-    finitePopulationCorrection: design.finitePopulationCorrection,
-  };
-}
-
-function placeOf({ survey }: Needed, facts: SurveyFacts): string {
+function placeOf({ survey }: Comparable, facts: SurveyFacts): string {
   if (facts.place !== null) return facts.place;
   return survey.population.trim() === "" ? survey.title : survey.population.trim();
 }
 
-function summaryFrom(needed: Needed, formatVersion: number, facts: SurveyFacts): SurveySummary {
-  const { survey, design } = needed;
+/** Of the file beside the section for comparisons. */
+interface FileVersion {
+  readonly format: number;
+  readonly tool: string;
+}
+
+function summaryFrom(comparable: Comparable, version: FileVersion, facts: SurveyFacts): SurveySummary {
+  const { survey, definition, children, clusters, strata, checks, estimates, scenarios } = comparable;
   return {
     key: survey.name,
     file: facts.file,
@@ -76,22 +64,22 @@ function summaryFrom(needed: Needed, formatVersion: number, facts: SurveyFacts):
     title: survey.title,
     population: survey.population,
     invented: survey.invented,
-    place: placeOf(needed, facts),
+    place: placeOf(comparable, facts),
     round: facts.round ?? survey.firstDay?.slice(0, 7) ?? null,
     group: facts.group,
     populationSize: facts.population,
     clustersRevisited: facts.clustersRevisited,
     firstDay: survey.firstDay,
     lastDay: survey.lastDay,
-    toolVersion: needed.tool.version,
-    formatVersion,
-    definition: definitionOf(needed),
-    children: needed.children.total,
-    clusters: design.clusters,
-    strata: design.strata,
-    estimates: byId(needed.estimates.map(estimateOf)),
-    checks: byId(needed.checks.map(checkOf)),
-    scenarios: (needed.consequence?.scenarios ?? []).map(scenarioOf),
+    toolVersion: version.tool,
+    formatVersion: version.format,
+    definition,
+    children,
+    clusters,
+    strata,
+    estimates: byId(estimates.map(estimateOf)),
+    checks: byId(checks.map(checkOf)),
+    scenarios: scenarios.map(scenarioOf),
   };
 }
 
@@ -99,26 +87,36 @@ function refusedFormat(raw: Json): Message | null {
   if (raw.format === "tareline-comparison") return message("compare.refused.comparison");
   if (raw.format !== "tareline-results") return message("compare.refused.format");
   const { version } = raw;
-  if (version === 1 || version === 2 || version === currentVersion) return null;
+  if (typeof version === "number" && knownVersions.includes(version)) return null;
   const written = typeof version === "number" || typeof version === "string" ? String(version) : "?";
   return message("compare.refused.version", { version: written, newest: currentVersion });
 }
 
+/** What is read of a results.json: everything else is passed over unread. */
+const comparedFileSchema = z.object({
+  tool: z.object({ version: z.string() }),
+  comparable: comparableSchema,
+});
+
 /**
  * What a comparison needs of one results.json, after an older version was brought up to date; or why the file cannot be
- * used. Only the needed parts are checked: the rest of the file is drawn by nobody here.
+ * used. Only its section for comparisons is checked: the rest of the file is drawn by nobody here.
  */
 export function readSurvey(raw: unknown, facts: SurveyFacts): ReadSurvey | Refused {
   if (!isMapping(raw)) return { refused: message("compare.refused.format") };
   const wrong = refusedFormat(raw);
   if (wrong !== null) return { refused: wrong };
-  const parsed = neededSchema.safeParse(migrated(raw));
+  const current = migrated(raw);
+  const parsed = comparedFileSchema.safeParse(current);
   if (!parsed.success) {
-    const where = placeInJson(parsed.error.issues[0]?.path ?? [], " > ");
+    // An earlier version has no such section when the parts that it is gathered from are damaged: they are named.
+    const { error } = raw.version === currentVersion ? parsed : resultsSchema.safeParse(current);
+    const where = placeInJson((error ?? parsed.error).issues[0]?.path ?? [], " > ");
     return { refused: message("compare.refused.part", { where }) };
   }
-  const summary = summaryFrom(parsed.data, Number(raw.version), facts);
-  return { summary, dataSha256: parsed.data.input.sha256 };
+  const { comparable, tool } = parsed.data;
+  const summary = summaryFrom(comparable, { format: Number(raw.version), tool: tool.version }, facts);
+  return { summary, dataSha256: comparable.dataSha256 };
 }
 
 /** The summary alone. */

@@ -1,6 +1,7 @@
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
 import { isClear } from "../results/verdict.js";
+import { significanceLevel } from "../stats/confidence.js";
 import { type LastStep, lastSteps, roundName, type StoryParts, type Told } from "./story-parts.js";
 import type { SurveySummary } from "./summary.js";
 
@@ -116,6 +117,6 @@ export function placesSentence(parts: StoryParts, estimate: string): Message | n
   const heterogeneity = pooled?.heterogeneity;
   if (heterogeneity === undefined || heterogeneity === null) return message("compare.story.places.unknown", values);
   const { probability, iSquared } = heterogeneity;
-  if (probability < 0.05) return message("compare.story.places.differ", { ...values, share: iSquared });
+  if (probability < significanceLevel) return message("compare.story.places.differ", { ...values, share: iSquared });
   return message("compare.story.places.alike", values);
 }

@@ -1,4 +1,5 @@
 import type { CodedColumn } from "../describe/survey.js";
+import type { CheckId } from "../results/check-ids.js";
 import { isConcern } from "../results/reading.js";
 import type { CheckResult } from "../results/schema.js";
 import type { World } from "./scenario.js";
@@ -35,7 +36,7 @@ function masksOf(world: World, result: CheckResult, by: readonly Way[]): Uint8Ar
  * Where a fault in one district makes all teams look unusual, this finds the district. Where no kind of group sets some
  * apart, all named groups; all children where none is named. Empty where the check found nothing.
  */
-export function affectedGroups(world: World, checkId: string): readonly Uint8Array[] {
+export function affectedGroups(world: World, checkId: CheckId): readonly Uint8Array[] {
   const result = world.checks.get(checkId);
   if (result === undefined || !isConcern(result.reading)) return [];
   const telling = ways.filter((way) => result.groups.some((group) => group.by === way && group.reading === "expected"));

@@ -4,7 +4,10 @@ import type { ScenarioFile } from "./scenario.js";
 
 const sixMonths = 6;
 
-/** Without the children under six months, whose lengths are hardest to take and whom many surveys leave out. */
+/**
+ * Without the children under six months, whose lengths are hardest to take and whom many surveys leave out. A child whose age
+ * is not known is left out too: nobody can say that it was six months old.
+ */
 export const agesCovered: ScenarioFile = (world) => {
   const young = (months: number): boolean => months < sixMonths;
   if (!world.children.ageMonths.some(young)) return [];
@@ -16,7 +19,7 @@ export const agesCovered: ScenarioFile = (world) => {
       kind: "estimate",
       checks: ["age-groups"],
       run: ({ children, design, headlines, rule }) => {
-        const only = Uint8Array.from(children.ageMonths, (months) => (young(months) ? 0 : 1));
+        const only = Uint8Array.from(children.ageMonths, (months) => (months >= sixMonths ? 1 : 0));
         return headlines.map(({ estimate }) => reestimate(children, design, estimate, rule, only));
       },
     },

@@ -1,7 +1,9 @@
 import type { Children, IndexId } from "../derive/children.js";
 import { usable } from "../derive/exclusions.js";
 import type { MeasureColumn } from "../describe/survey.js";
+import type { CheckId } from "../results/check-ids.js";
 import { message } from "../results/message.js";
+import { gridOf } from "../stats/grid.js";
 import { affectedGroups } from "./affected.js";
 import { changedChildren } from "./changed.js";
 import { type Draw, imputed, onceForEachWorld } from "./imputation.js";
@@ -11,7 +13,7 @@ import { drawOffsets, excessShares, type Rounding } from "./spreading.js";
 
 interface RoundedMeasure {
   readonly measure: "weight" | "height" | "arm";
-  readonly check: string;
+  readonly check: CheckId;
   /** What surveys are asked to read to, in the measure's unit: 100 g, 1 mm, 1 mm. Ten of it make a whole unit. */
   readonly resolution: number;
   /** z-scores that say how plausible a candidate is. */
@@ -55,8 +57,9 @@ function placeOf(value: number, unit: number): number {
 /** Which readings were rounded, and how likely, from how many of each affected group stand at whole and half units. */
 function roundingOf({ values, step }: MeasureColumn, resolution: number, groups: readonly Uint8Array[]): Rounding {
   const unit = 10 * resolution;
-  // Places that the column can show within a unit: ten of 1 mm, two of 5 mm; none of them a half where they are odd.
-  const places = Math.max(1, Math.round(unit / step));
+  // Places that the column can show within a unit: ten of 1 mm, two of 5 mm; none of them a half where they are odd. An
+  // instrument read to 0.5 mm and written with two decimals shows twenty, and not a hundred.
+  const places = Math.max(1, Math.round(unit / gridOf(values, step, resolution)));
   const other = Math.max(1, places - (places % 2 === 0 ? 2 : 1));
   const wholeShare = new Float64Array(values.length);
   const halfShare = new Float64Array(values.length);

@@ -1,5 +1,6 @@
 import type { Children } from "../derive/children.js";
 import { outcome } from "../derive/outcome.js";
+import type { CheckId } from "../results/check-ids.js";
 import { message } from "../results/message.js";
 import { reestimate } from "./reestimate.js";
 import type { Headline, Reestimate, Scenario, ScenarioFile, World } from "./scenario.js";
@@ -10,7 +11,7 @@ interface Parts {
   readonly name: string;
   readonly codes: ArrayLike<number>;
   readonly count: number;
-  readonly checks: readonly string[];
+  readonly checks: readonly CheckId[];
   /** How each part is named in ids and words: [id, values of the label]. */
   readonly named: readonly (readonly [string, Readonly<Record<string, string | number>>])[];
 }
@@ -107,14 +108,14 @@ function teamsOf({ team }: Children): Parts | null {
   return { name: "team", codes: team.codes, count: team.labels.length, checks: ["teams-differ"], named };
 }
 
-/** Survey days, numbered from 1 in the order of the calendar; days without interviews do not count. */
+/** Survey days of all teams, which no check reads one by one; numbered from 1 in the order of the calendar; days without interviews do not count. */
 function daysOf({ interviewDay }: Children): Parts | null {
   if (interviewDay === null) return null;
   const days = [...new Set(interviewDay)].filter((day) => !Number.isNaN(day)).sort((a, b) => a - b);
   const codeOf = new Map(days.map((day, code) => [day, code]));
   const codes = Int32Array.from(interviewDay, (day) => codeOf.get(day) ?? -1);
   const named = days.map((_, code) => [String(code + 1), { day: code + 1 }] as const);
-  return { name: "day", codes, count: days.length, checks: ["days-differ"], named };
+  return { name: "day", codes, count: days.length, checks: [], named };
 }
 
 /** Only clusters that were sampled as such: without a cluster column every child is one of its own. */

@@ -1,4 +1,5 @@
 import type { IndexId, ZColumn } from "../derive/children.js";
+import { takeRows } from "../derive/columns.js";
 import { exclusionsOf } from "../derive/exclusions.js";
 import { type OutcomeColumns, type OutcomeInput, outcome, scoreCriterion } from "../derive/outcome.js";
 import { type Placed, placeHeights } from "../derive/position.js";
@@ -15,29 +16,15 @@ function whoseOf({ children }: World, team: number | null): Int32Array {
   return all.slice(0, n);
 }
 
-/** Part of a column of numbers. */
-function numbersAt(column: Float64Array, rows: Int32Array): Float64Array {
-  const own = new Float64Array(rows.length);
-  for (let k = 0; k < rows.length; k++) own[k] = column[rows[k] as number] as number;
-  return own;
-}
-
-/** Part of a column of codes. */
-function codesAt(column: Uint8Array, rows: Int32Array): Uint8Array {
-  const own = new Uint8Array(rows.length);
-  for (let k = 0; k < rows.length; k++) own[k] = column[rows[k] as number] as number;
-  return own;
-}
-
 function inputOf(world: World, whose: Int32Array): ScoreInput {
   const { settings, children } = world;
   const whole = scoreInputOf(children, settings.exclusions.widthAroundMean);
   if (whose.length === children.count) return whole;
-  const numbers = (column: Float64Array | null) => (column === null ? null : numbersAt(column, whose));
-  const codes = (column: Uint8Array | null) => (column === null ? null : codesAt(column, whose));
+  const numbers = (column: Float64Array | null) => (column === null ? null : takeRows(column, whose));
+  const codes = (column: Uint8Array | null) => (column === null ? null : takeRows(column, whose));
   return {
-    sex: codesAt(whole.sex, whose),
-    ageDays: numbersAt(whole.ageDays, whose),
+    sex: takeRows(whole.sex, whose),
+    ageDays: takeRows(whole.ageDays, whose),
     weight: numbers(whole.weight),
     height: numbers(whole.height),
     arm: numbers(whole.arm),

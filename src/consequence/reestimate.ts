@@ -1,12 +1,11 @@
 import type { Children, ExclusionRule } from "../derive/children.js";
 import { outcome } from "../derive/outcome.js";
 import type { PrevalenceEstimate } from "../estimates/estimate.js";
+import { confidenceLevel } from "../stats/confidence.js";
 import { proportionInterval } from "../stats/design/interval.js";
 import { estimateProportion, type ProportionEstimate } from "../stats/design/proportion.js";
 import type { SurveyDesign } from "../stats/design/survey-design.js";
 import type { Reestimate, SpeaksOf } from "./scenario.js";
-
-const level = 0.95;
 
 /** What the interval of a share rests on. */
 export type ShareParts = Pick<ProportionEstimate, "estimate" | "variance" | "degreesOfFreedom" | "n">;
@@ -14,7 +13,7 @@ export type ShareParts = Pick<ProportionEstimate, "estimate" | "variance" | "deg
 /** A share with its interval, by the same rule as the main estimates; no interval where it cannot be had. */
 export function withInterval(estimate: string, share: ShareParts, speaks: SpeaksOf): Reestimate {
   const { variance, degreesOfFreedom, n } = share;
-  const interval = proportionInterval({ ...share, standardError: Math.sqrt(variance) }, level);
+  const interval = proportionInterval({ ...share, standardError: Math.sqrt(variance) }, confidenceLevel);
   const none = interval.method === "none";
   return {
     estimate,

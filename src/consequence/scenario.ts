@@ -1,6 +1,7 @@
 import type { Children, ExclusionRule } from "../derive/children.js";
 import type { SurveySettings } from "../describe/settings.js";
 import type { PrevalenceEstimate } from "../estimates/estimate.js";
+import type { CheckId } from "../results/check-ids.js";
 import type { CheckResult, Message } from "../results/schema.js";
 import type { SurveyDesign } from "../stats/design/survey-design.js";
 import type { RandomStream } from "../stats/random.js";
@@ -63,7 +64,7 @@ export interface Scenario {
   /** 'estimate' another honest estimate; 'bound' a best or worst case; 'sensitivity' rests on a contested assumption. */
   readonly kind: "estimate" | "bound" | "sensitivity";
   /** Checks whose finding it follows up. */
-  readonly checks: readonly string[];
+  readonly checks: readonly CheckId[];
   readonly note?: Message;
   run(world: World, random: RandomStream): readonly Reestimate[] | NotPossible;
 }

@@ -86,19 +86,30 @@ function isAnother(headline: Headline, value: number): boolean {
 /** Parts of the search range at which a change is looked for before it is narrowed down. */
 const lookedAt: readonly number[] = [0.01, 0.02, 0.04, 0.07, 0.1, 0.15, 0.2, 0.3, 0.4, 0.55, 0.7, 0.85, 1];
 
+/** The same where the limits of plausible values move with every step: much finer, since the result may turn back at any place. */
+const lookedAtClosely: readonly number[] = Array.from({ length: 100 }, (_, i) => (i + 1) / 100);
+
 /**
  * The least number of steps from 1 to `most` at which `holds`; null when it is seen nowhere. Looks outwards from no error
  * at more and more distant places and halves the first stretch at whose far end it holds. Looking only at `most` would
  * not do: far out, children pass the limits of plausible values and the prevalence may turn back into its own class.
+ *
+ * With `everyStep` it looks at a hundred places and then at every step before the first at which it holds, for where limits
+ * around the survey's mean move: children then enter and leave at any place, and halving would pass a smaller step by.
  */
-export function leastStep(most: number, holds: (steps: number) => boolean): number | null {
+export function leastStep(most: number, holds: (steps: number) => boolean, everyStep = false): number | null {
   let fails = 0;
-  for (const part of lookedAt) {
+  for (const part of everyStep ? lookedAtClosely : lookedAt) {
     const end = Math.max(1, Math.round(part * most));
     if (end <= fails) continue;
     if (!holds(end)) {
       fails = end;
       continue;
+    }
+    if (everyStep) {
+      let first = 1;
+      while (first < end && !holds(first)) first++;
+      return first;
     }
     let least = end;
     while (least - fails > 1) {
@@ -117,10 +128,15 @@ function tippingPoint(
   direction: Direction,
   { of, team }: Pick<TippingPoint, "of" | "team">,
   prevalence: (steps: number) => number,
+  everyStep: boolean,
 ): TippingPoint {
   const facts = instruments[instrument];
   const valueAt = (steps: number): number => prevalence(direction === "reads-high" ? steps : -steps);
-  const found = leastStep(facts.searchTo * facts.stepsPerUnit, (steps) => isAnother(headline, valueAt(steps)));
+  const found = leastStep(
+    facts.searchTo * facts.stepsPerUnit,
+    (steps) => isAnother(headline, valueAt(steps)),
+    everyStep,
+  );
   const error = found === null ? null : found / facts.stepsPerUnit;
   const valueAfter = found === null ? null : valueAt(found);
   const { scheme } = headline.estimate;
@@ -193,7 +209,10 @@ export function tippingPoints(world: World): readonly TippingPoint[] {
         const whom = tellable(world, headline, team);
         if (whom === null) return [];
         const prevalence = prevalenceByError(world, headline, instrument, team);
-        return directions.map((direction) => tippingPoint(headline, instrument, direction, whom, prevalence));
+        const everyStep = world.rule === "around-mean";
+        return directions.map((direction) =>
+          tippingPoint(headline, instrument, direction, whom, prevalence, everyStep),
+        );
       }),
     );
   });

@@ -1,7 +1,7 @@
 import type { Children, ExclusionRule, IndexId, ZColumn } from "./children.js";
 import { markBelow } from "./rounding.js";
 
-/** Limits in z, both kept: only a value beyond them is set aside. */
+/** Limits in z, both kept: only a value beyond them is excluded. */
 export interface Limits {
   readonly low: number;
   readonly high: number;
@@ -30,7 +30,7 @@ function beyondFixed(z: Float64Array, limits: Limits): Uint8Array {
   return beyond;
 }
 
-/** Mean of the z-scores not set aside; NaN when there are none. */
+/** Mean of the z-scores not excluded; NaN when there are none. */
 function meanInside(z: Float64Array, outside: Uint8Array): number {
   let sum = 0;
   let n = 0;
@@ -44,7 +44,7 @@ function meanInside(z: Float64Array, outside: Uint8Array): number {
 }
 
 /**
- * What each rule sets aside in one index. Fixed: beyond `fixedLimits`. Around the mean: beyond those or further than
+ * What each rule excludes in one index. Fixed: beyond `fixedLimits`. Around the mean: beyond those or further than
  * `width` from the mean of the values inside them (not rounded, not iterated), so this column contains the first.
  */
 export function exclusionsOf(z: Float64Array, index: IndexId, width: number): ExclusionColumns {
@@ -57,7 +57,7 @@ export function exclusionsOf(z: Float64Array, index: IndexId, width: number): Ex
   return { outsideFixed, outsideAroundMean, centre };
 }
 
-/** 1 for every child whose z-score of this index the rule sets aside (never one that has no z-score). Not to be changed. */
+/** 1 for every child whose z-score of this index the rule excludes (never one that has no z-score). Not to be changed. */
 export function excluded(
   children: Pick<Children, "count" | "indices">,
   index: IndexId,

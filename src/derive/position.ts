@@ -1,13 +1,14 @@
 import { daysPerMonth } from "./age.js";
 
 /**
- * Length under 24 months, height from there (WHO Child Growth Standards 2006). For an age in whole days this is length
- * to day 730 and height from day 731; an age written as 24.0 months is height.
+ * Length under 24 months, height from there (WHO Child Growth Standards 2006; instructions to teams say the same: "less
+ * than 24 months are to be measured lying down, children 24 months or older standing up"). 24 months are 730.5 days: for
+ * an age in whole days this is length to day 730 and height from day 731; an age written as 24.0 months is height.
  */
 export const heightFromDays = 24 * daysPerMonth;
 
-/** Age and position both unknown: below this, in cm, a measure is taken for a length. From memory; no source read. */
-const heightFromCentimetres = 87;
+/** Where the age is not known, or the teams' rule goes by it: length below this, in cm. From memory; no source read. */
+export const heightFromCentimetres = 87;
 
 /** Mean difference between length and height of the same child, cm: WHO MGRS Group, Acta Paediatrica 2006;Suppl 450:76-85. */
 export const lengthMinusHeight = 0.7;
@@ -20,11 +21,18 @@ export interface Placed {
   readonly standardHeight: Float64Array;
 }
 
+/** The position by a rule: 1 length below its limit, 2 height from there, 0 where what it goes by is unknown. */
+export function positionBy(rule: "age" | "height", ageDays: number, height: number): 0 | 1 | 2 {
+  const value = rule === "age" ? ageDays : height;
+  if (Number.isNaN(value)) return 0;
+  return value < (rule === "age" ? heightFromDays : heightFromCentimetres) ? 1 : 2;
+}
+
 function wanted(ageDays: number, recorded: number, height: number): 0 | 1 | 2 {
-  if (!Number.isNaN(ageDays)) return ageDays < heightFromDays ? 1 : 2;
+  const byAge = positionBy("age", ageDays, height);
+  if (byAge !== 0) return byAge;
   if (recorded === 1 || recorded === 2) return recorded;
-  if (Number.isNaN(height)) return 0;
-  return height < heightFromCentimetres ? 1 : 2;
+  return positionBy("height", ageDays, height);
 }
 
 /**

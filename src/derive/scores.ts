@@ -166,7 +166,7 @@ export function scoreIndex(index: IndexId, input: ScoreInput, placed: Placed, st
 }
 
 /**
- * Positions, converted heights, z-scores of all six indices, and what the exclusion rules set aside. Weight-based
+ * Positions, converted heights, z-scores of all six indices, and what the exclusion rules exclude. Weight-based
  * z-scores of a child with oedema are not computed: its weight holds fluid. Pure: a scenario changes one column of the
  * input and calls it again.
  */

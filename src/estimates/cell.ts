@@ -1,6 +1,7 @@
 import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { EstimateCell, Interval, Message } from "../results/schema.js";
+import { confidenceLevel } from "../stats/confidence.js";
 import { meanInterval, proportionInterval } from "../stats/design/interval.js";
 import { estimateMean } from "../stats/design/mean.js";
 import { estimateProportion } from "../stats/design/proportion.js";
@@ -11,8 +12,6 @@ import type { ClassScheme } from "./estimate.js";
 
 /** Fewer children than this and a cell is marked: see `withholdBelow`, whose source it shares. */
 const markBelow = 50;
-
-const level = 0.95;
 
 type Label = string | Message;
 
@@ -67,8 +66,8 @@ export function prevalenceCell(
   const fit = estimateProportion(input.design, input.isCase, input.inDomain);
   const empty = nobody(input, fit.n, fit.clusters);
   if (empty !== null) return empty;
-  const { method, low, high } = proportionInterval(fit, level);
-  const interval: Interval | null = method === "none" ? null : { low, high, level };
+  const { method, low, high } = proportionInterval(fit, confidenceLevel);
+  const interval: Interval | null = method === "none" ? null : { low, high, level: confidenceLevel };
   const cell: EstimateCell = {
     label: input.label,
     of: input.of,
@@ -106,7 +105,7 @@ export function meanCell(input: CellInput & { readonly values: Float64Array }): 
     value: fit.estimate,
     standardError: canTell ? fit.standardError : null,
     degreesOfFreedom: fit.degreesOfFreedom,
-    interval: canTell ? meanInterval(fit.estimate, fit.standardError, fit.degreesOfFreedom, level) : null,
+    interval: canTell ? meanInterval(fit.estimate, fit.standardError, fit.degreesOfFreedom, confidenceLevel) : null,
     intervalMethod: canTell ? "t" : null,
     designEffect: canTell ? finiteOrNull(fit.designEffect) : null,
     standardDeviation: finiteOrNull(spread.estimate),

@@ -1,5 +1,6 @@
 import type { IndexId } from "../derive/children.js";
 import type { OutcomeId } from "../derive/outcome.js";
+import type { SourceId } from "../results/sources.js";
 
 type EstimateFamily = "wasting" | "acute-malnutrition" | "stunting" | "underweight" | "overweight" | "means";
 
@@ -8,7 +9,7 @@ interface EstimateBase {
   readonly id: string;
   readonly family: EstimateFamily;
   /** Ids of results/sources.ts. */
-  readonly sources: readonly string[];
+  readonly sources: readonly SourceId[];
 }
 
 /** Share of children who are cases of an outcome. */

@@ -1,4 +1,5 @@
 import { clusterListCsv } from "./cluster-list.js";
+import type { ExampleFile } from "./example-file.js";
 import type { ExampleFaults } from "./options.js";
 import { exampleReadme } from "./readme.js";
 import { setFiles } from "./sample-set.js";
@@ -7,13 +8,6 @@ import { toCsv } from "./to-csv.js";
 import { toYaml } from "./to-yaml.js";
 import { twelveDistricts } from "./twelve-districts.js";
 import { twoRounds } from "./two-rounds.js";
-
-/** A file to write into the folder of sample input. */
-export interface ExampleFile {
-  /** Path below that folder, with forward slashes. */
-  readonly name: string;
-  readonly content: string;
-}
 
 export const exampleSeed = 20241002;
 

@@ -1,5 +1,5 @@
 import { stringify } from "yaml";
-import type { ExampleFile } from "./files.js";
+import type { ExampleFile } from "./example-file.js";
 import type { ExampleOptions } from "./options.js";
 import type { District, Fieldwork } from "./place.js";
 import { generateSurvey } from "./survey.js";

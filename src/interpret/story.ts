@@ -2,8 +2,8 @@ import { message } from "../results/message.js";
 import { asksFollowUp, isConcern, severity } from "../results/reading.js";
 import type { CheckResult, EstimateResult, Message, Reading, Results, Section } from "../results/schema.js";
 
-/** Everything of the results except what is made here. */
-export type Unread = Omit<Results, "story">;
+/** Everything of the results except what is made here, and what a comparison reads. */
+export type Unread = Omit<Results, "story" | "comparable">;
 export type Story = Results["story"];
 
 /** Most serious first; equals stay in the order of the report. */

@@ -2,7 +2,6 @@ import type { Comparison } from "../results/comparison.js";
 import { comparisonTables } from "./comparison-tables.js";
 import type { RenderedFiles } from "./files.js";
 import { pageDrawer } from "./html.js";
-import { jsonPieces } from "./json-pieces.js";
 import { readable } from "./readable.js";
 import { tableFiles } from "./table-files.js";
 import { type ComparisonView, comparisonView } from "./view/comparison/page.js";
@@ -25,7 +24,7 @@ export async function comparisonFiles(comparison: Comparison, words: Words): Pro
   const tables = tableFiles(comparisonTables(shown), shown.comparison.title, words);
   const files = [
     { name: "comparison.html", content: html },
-    { name: "comparison.json", content: jsonPieces(comparison) },
+    { name: "comparison.json", content: `${JSON.stringify(comparison, null, 1)}\n` },
     ...tables,
   ];
   return { html, files };

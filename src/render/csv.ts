@@ -1,3 +1,4 @@
+import type { CodeForTeam, RowForFollowUp } from "../results/internal-lists.js";
 import type { ProblemLine } from "../results/problem-line.js";
 import type { Message, Reading, Table, TableCell } from "../results/schema.js";
 import { withoutIsolates } from "./isolate.js";
@@ -6,27 +7,6 @@ import { withoutIsolates } from "./isolate.js";
 export type CsvSeparators =
   | { readonly cell: ","; readonly decimal: "." }
   | { readonly cell: ";"; readonly decimal: "." | "," };
-
-/** A row of the survey file that someone should look at, with what stands there and what says so. Empty texts: not known. */
-export interface RowForFollowUp {
-  /** The row's number as a spreadsheet shows it. */
-  readonly sheetRow: number;
-  /** Sheet or table of the file that the row stands in. */
-  readonly sheet: string;
-  readonly cluster: string;
-  readonly household: string;
-  readonly child: string;
-  /** Original names of the columns concerned. */
-  readonly columns: readonly string[];
-  /** Their texts, as they stand in the file. */
-  readonly values: readonly string[];
-  /** Name of the check. */
-  readonly check: Message;
-  /** What is unusual. */
-  readonly message: Message;
-  /** What may have gone wrong; null where nothing, or too much, would explain it. */
-  readonly suggestion: Message | null;
-}
 
 type Words = (message: Message) => string;
 type CsvCell = number | string | null;
@@ -82,13 +62,6 @@ export function rowsToCheckCsv(
     row.suggestion === null ? "" : words(row.suggestion),
   ]);
   return toCsv([header, ...lines], separators);
-}
-
-/** A label of the file and the code that the report prints for it. */
-export interface CodeForTeam {
-  readonly role: "cluster" | "team";
-  readonly label: string;
-  readonly code: string;
 }
 
 /** Which label each code of the report stands for, as CSV. Internal: every line says so. */

@@ -1,5 +1,6 @@
+import type { CodeForTeam, RowForFollowUp } from "../results/internal-lists.js";
 import type { Results, Table } from "../results/schema.js";
-import { type CodeForTeam, codesCsv, type RowForFollowUp, rowsToCheckCsv, separatorsOf } from "./csv.js";
+import { codesCsv, rowsToCheckCsv, separatorsOf } from "./csv.js";
 import { checksTable, prevalenceTable } from "./flat-tables.js";
 import { renderHtml } from "./html.js";
 import { readable } from "./readable.js";

@@ -83,7 +83,9 @@ export function prevalenceTable(results: Results): Table {
   const rows = results.estimates.flatMap((estimate) => [
     ...estimate.byExclusion.map(({ rule, cell }) => cellRow(estimate, rule, "", { ...cell, label: allChildren })),
     ...estimate.subgroups.flatMap(({ by, columnName, cells }) =>
-      cells.map((cell) => cellRow(estimate, defaultRule(results), columnName ?? message(`checks.who.by.${by}`), cell)),
+      cells.map((cell) =>
+        cellRow(estimate, results.settings.exclusions.default, columnName ?? message(`checks.who.by.${by}`), cell),
+      ),
     ),
   ]);
   const texts = ["estimate", "rule", "by", "group", "status"].map((id) => column(id, "text"));
@@ -103,10 +105,3 @@ export function prevalenceTable(results: Results): Table {
 }
 
 const allChildren: Message = message("estimates.all-children");
-
-function defaultRule(results: Results): string {
-  const { exclusions } = results.settings as {
-    exclusions?: { default?: string };
-  };
-  return exclusions?.default ?? "none";
-}

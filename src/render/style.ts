@@ -1,7 +1,7 @@
 import { cssString, OwnMarkup } from "./markup.js";
 import { templateBytes, templateText } from "./templates.js";
 
-/** What the further faces are cut to (templates/style/fonts/subset.py): a page without such letters never unpacks them. */
+/** What the further faces are cut to (tests/tools/fonts/subset.py): a page without such letters never unpacks them. */
 const letters = "U+180-2AF,U+300-36F,U+1E00-1EFF";
 const arabic = "U+600-6FF,U+750-77F,U+8A0-8FF,U+200C-200F,U+2066-2069";
 

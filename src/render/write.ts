@@ -9,8 +9,8 @@ import { assertReplaceable, makeFolder, OutputProblem } from "./output-folder.js
 export interface OutputFile {
   /** Path below the output folder, with forward slashes: `report.html`, `tables/weight-digits.csv`. */
   readonly name: string;
-  /** Text, whole or in pieces, is written as UTF-8. */
-  readonly content: string | Uint8Array | Iterable<string>;
+  /** Text is written as UTF-8. */
+  readonly content: string | Uint8Array;
 }
 
 export interface Written {
@@ -87,8 +87,7 @@ async function writeWhole(path: string, content: OutputFile["content"]): Promise
   await mkdir(dirname(path), { recursive: true });
   const file = await open(path, "wx");
   try {
-    const pieces = typeof content === "string" || content instanceof Uint8Array ? [content] : content;
-    for (const piece of pieces) await file.appendFile(piece);
+    await file.writeFile(content);
     await file.sync();
   } finally {
     await file.close();

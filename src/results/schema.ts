@@ -520,109 +520,193 @@ export const sourceSchema = z.strictObject({
 });
 export type Source = z.infer<typeof sourceSchema>;
 
-export const resultsSchema = z
-  .strictObject({
-    format: z.literal("tareline-results"),
-    version: z.literal(3),
-    tool: z.strictObject({ name: z.literal("Tareline"), version: z.string() }),
-    /** ISO day the report carries: --date, SOURCE_DATE_EPOCH or the last interview day; null when there is none of these. */
-    madeOn: z.string().nullable(),
-    survey: z.strictObject({
-      name: z.string(),
-      title: z.string(),
-      population: z.string(),
-      language: z.string(),
-      firstDay: z.string().nullable(),
-      lastDay: z.string().nullable(),
-      invented: z.boolean(),
+/** The settings of the survey, defaults filled in; what each means stands with `SurveySettings`. */
+export const settingsSchema = z.strictObject({
+  title: z.string(),
+  name: z.string(),
+  population: z.string(),
+  language: z.string(),
+  invented: z.boolean(),
+  /** Column name in the file for each role in use. */
+  columns: z.record(z.string(), z.union([z.string(), z.array(z.string()).readonly()])),
+  /** Completed months, both inclusive. */
+  ageRange: z.strictObject({ from: z.number(), to: z.number() }),
+  ageInMonths: z.enum(["completed", "exact"]),
+  exclusions: z.strictObject({ default: z.enum(["fixed", "around-mean"]), widthAroundMean: z.number() }),
+  positionRule: z.enum(["age", "height"]),
+  expectations: z.strictObject({
+    boysPerGirl: z.number(),
+    underFiveMortality: z.number(),
+    growthOfBirths: z.number(),
+  }),
+  clustersInPopulation: z.record(z.string(), z.number()).nullable(),
+  childrenInPopulation: z.record(z.string(), z.number()).optional(),
+  seed: z.number(),
+});
+
+const dayOrNull = z.iso.date().nullable();
+const comparedCell = estimateCellSchema.omit({ classification: true });
+
+/**
+ * All that a comparison needs of a survey, and the only section of the file it reads beside format and version: hundreds of
+ * surveys are compared, and the rest of each file is let go before the next is read.
+ */
+export const comparableSchema = z.strictObject({
+  survey: z.strictObject({
+    name: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/),
+    title: z.string(),
+    population: z.string(),
+    firstDay: dayOrNull,
+    lastDay: dayOrNull,
+    invented: z.boolean(),
+  }),
+  /** Of the data, by which the same survey is known again. */
+  dataSha256: z.string().regex(/^[0-9a-f]{64}$/),
+  /** What must be the same for two surveys to be compared. */
+  definition: z.strictObject({
+    /** Completed months. */
+    ageFrom: z.number(),
+    ageTo: z.number(),
+    /** 'fixed' or 'around-mean': the rule of the published estimates. */
+    exclusionRule: z.string(),
+    widthAroundMean: z.number(),
+    /** How the measuring position is decided: 'age' or 'height'. */
+    positionRule: z.string(),
+    weighted: z.boolean(),
+    finitePopulationCorrection: z.boolean(),
+  }),
+  children: z.number(),
+  clusters: z.number().nullable(),
+  strata: z.number(),
+  checks: z.array(
+    z.strictObject({
+      ...checkResultSchema.pick({ id: true, reading: true, reason: true, quantities: true, rowsToCheck: true }).shape,
+      /** Quantities: those of teams that are followed from survey to survey. */
+      groups: z.array(groupReadingSchema.omit({ adjustedProbability: true })),
     }),
-    input: z.strictObject({
-      file: z.string(),
-      bytes: z.number(),
-      sha256: z.string(),
-      encoding: z.string(),
-      /** The sign between columns; 'none' where the file keeps them apart by other means. */
-      delimiter: z.string(),
-      /** What the text came in; absent for a plain text file. */
-      container: z
-        .strictObject({
-          kind: z.enum(["gzip", "zip", "folder", "xlsx", "parquet"]),
-          /** The sheet or table with one row a child. */
-          table: z.string().optional(),
-          /** Row of the sheet that holds the column names. */
-          headerRow: z.number().optional(),
-          /** Tables joined to it, the nearest first. */
-          joined: z.array(z.string()).readonly().optional(),
-        })
-        .optional(),
-      settingsSha256: z.string().nullable(),
-      /** The list of clusters that was read beside the data; absent where there is none. */
-      clusterList: z.strictObject({ file: z.string(), sha256: z.string() }).optional(),
-      rowsRead: z.number(),
-      rowsUsed: z.number(),
-      leftOut: z.array(z.strictObject({ reason: z.string(), count: z.number() })),
+  ),
+  estimates: z.array(
+    z.strictObject({
+      ...estimateResultSchema.pick({ id: true, family: true, kind: true, reason: true }).shape,
+      overall: comparedCell.nullable(),
+      byExclusion: z.array(z.strictObject({ rule: z.string(), cell: comparedCell })),
     }),
-    settings: z.record(z.string(), z.unknown()),
-    notes: z.array(messageSchema),
-    design: z.strictObject({
-      clusters: z.number().nullable(),
-      strata: z.number(),
-      weighted: z.boolean(),
-      finitePopulationCorrection: z.boolean(),
-      degreesOfFreedom: z.number().nullable(),
-      singleClusterStrata: z.number(),
-      teams: z.number().nullable(),
-      days: z.number().nullable(),
+  ),
+  scenarios: z.array(
+    z.strictObject({
+      ...scenarioResultSchema.pick({ id: true, group: true, label: true, kind: true, reason: true }).shape,
+      outcomes: z.array(scenarioResultSchema.shape.outcomes.element.omit({ shift: true, class: true, moves: true })),
     }),
-    children: z.strictObject({
-      total: z.number(),
-      boys: z.number(),
-      girls: z.number(),
-      sexUnknown: z.number(),
-      ageUnknown: z.number(),
-      ageFromMonths: z.number(),
-      oedema: z.number().nullable(),
-      scores: z.array(
-        z.strictObject({
-          index: z.string(),
-          computed: z.number(),
-          outsideFixed: z.number(),
-          outsideAroundMean: z.number(),
-          centre: z.number().nullable(),
-          /** Fixed limits and the limits around the mean, in z. */
-          fixedLimits: z.strictObject({ low: z.number(), high: z.number() }),
-          aroundMeanLimits: z.strictObject({ low: z.number(), high: z.number() }).nullable(),
-          missing: z.array(z.strictObject({ reason: z.string(), count: z.number() })),
-        }),
-      ),
-    }),
-    /** Every group of children that any number below speaks of. */
-    groups: z.array(registeredGroupSchema),
-    checks: z.array(checkResultSchema),
-    estimates: z.array(estimateResultSchema),
-    /** How far each finding could move the prevalences; absent when it was not computed. */
-    consequence: consequenceSchema.optional(),
-    /** What matters, in order: made by interpret/ from the results alone. */
-    story: z.strictObject({
-      /** The one sentence of the first page. */
-      sentence: messageSchema,
-      paragraphs: z.array(messageSchema),
-      /** Checks that matter most, first to last. */
-      findings: z.array(z.strictObject({ check: z.string(), message: messageSchema })),
-      next: z.array(messageSchema),
-      cautions: z.array(messageSchema),
-      /** Heading sentence of each report section, keyed by section id. */
-      headings: z.record(z.string(), messageSchema),
-    }),
-    sources: z.array(sourceSchema),
-  })
-  .superRefine((results, context) => {
-    // Two of one name would be written to one file, and drawn at one anchor.
-    const tables = [...results.checks, results.consequence].flatMap((part) => part?.tables ?? []);
-    const doubled = (ids: readonly string[]): boolean => new Set(ids).size < ids.length;
-    const twice = (path: string): void => context.addIssue({ code: "custom", path: [path], message: "one name twice" });
-    if (doubled(results.checks.map(({ id }) => id))) twice("checks");
-    if (doubled(results.estimates.map(({ id }) => id))) twice("estimates");
-    if (doubled(tables.map(({ id }) => id))) twice("tables");
-  });
+  ),
+});
+export type Comparable = z.infer<typeof comparableSchema>;
+
+/** Everything of results.json by its kind alone; `resultsSchema` looks at the whole as well. */
+export const resultsParts = z.strictObject({
+  format: z.literal("tareline-results"),
+  version: z.literal(3),
+  tool: z.strictObject({ name: z.literal("Tareline"), version: z.string() }),
+  /** ISO day the report carries: --date, SOURCE_DATE_EPOCH or the last interview day; null when there is none of these. */
+  madeOn: z.string().nullable(),
+  survey: z.strictObject({
+    name: z.string(),
+    title: z.string(),
+    population: z.string(),
+    language: z.string(),
+    firstDay: z.string().nullable(),
+    lastDay: z.string().nullable(),
+    invented: z.boolean(),
+  }),
+  input: z.strictObject({
+    file: z.string(),
+    bytes: z.number(),
+    sha256: z.string(),
+    encoding: z.string(),
+    /** The sign between columns; 'none' where the file keeps them apart by other means. */
+    delimiter: z.string(),
+    /** What the text came in; absent for a plain text file. */
+    container: z
+      .strictObject({
+        kind: z.enum(["gzip", "zip", "folder", "xlsx", "parquet"]),
+        /** The sheet or table with one row a child. */
+        table: z.string().optional(),
+        /** Row of the sheet that holds the column names. */
+        headerRow: z.number().optional(),
+        /** Tables joined to it, the nearest first. */
+        joined: z.array(z.string()).readonly().optional(),
+      })
+      .optional(),
+    settingsSha256: z.string().nullable(),
+    /** The list of clusters that was read beside the data; absent where there is none. */
+    clusterList: z.strictObject({ file: z.string(), sha256: z.string() }).optional(),
+    rowsRead: z.number(),
+    rowsUsed: z.number(),
+    leftOut: z.array(z.strictObject({ reason: z.string(), count: z.number() })),
+  }),
+  settings: settingsSchema,
+  notes: z.array(messageSchema),
+  design: z.strictObject({
+    clusters: z.number().nullable(),
+    strata: z.number(),
+    weighted: z.boolean(),
+    finitePopulationCorrection: z.boolean(),
+    degreesOfFreedom: z.number().nullable(),
+    singleClusterStrata: z.number(),
+    teams: z.number().nullable(),
+    days: z.number().nullable(),
+  }),
+  children: z.strictObject({
+    total: z.number(),
+    boys: z.number(),
+    girls: z.number(),
+    sexUnknown: z.number(),
+    ageUnknown: z.number(),
+    ageFromMonths: z.number(),
+    oedema: z.number().nullable(),
+    scores: z.array(
+      z.strictObject({
+        index: z.string(),
+        computed: z.number(),
+        outsideFixed: z.number(),
+        outsideAroundMean: z.number(),
+        centre: z.number().nullable(),
+        /** Fixed limits and the limits around the mean, in z. */
+        fixedLimits: z.strictObject({ low: z.number(), high: z.number() }),
+        aroundMeanLimits: z.strictObject({ low: z.number(), high: z.number() }).nullable(),
+        missing: z.array(z.strictObject({ reason: z.string(), count: z.number() })),
+      }),
+    ),
+  }),
+  /** Every group of children that any number below speaks of. */
+  groups: z.array(registeredGroupSchema),
+  checks: z.array(checkResultSchema),
+  estimates: z.array(estimateResultSchema),
+  /** How far each finding could move the prevalences; absent when it was not computed. */
+  consequence: consequenceSchema.optional(),
+  /** What matters, in order: made by interpret/ from the results alone. */
+  story: z.strictObject({
+    /** The one sentence of the first page. */
+    sentence: messageSchema,
+    paragraphs: z.array(messageSchema),
+    /** Checks that matter most, first to last. */
+    findings: z.array(z.strictObject({ check: z.string(), message: messageSchema })),
+    next: z.array(messageSchema),
+    cautions: z.array(messageSchema),
+    /** Heading sentence of each report section, keyed by section id. */
+    headings: z.record(z.string(), messageSchema),
+  }),
+  sources: z.array(sourceSchema),
+  /** What `compare` reads. */
+  comparable: comparableSchema,
+});
+
+export const resultsSchema = resultsParts.superRefine((results, context) => {
+  // Two of one name would be written to one file, and drawn at one anchor.
+  const tables = [...results.checks, results.consequence].flatMap((part) => part?.tables ?? []);
+  const doubled = (ids: readonly string[]): boolean => new Set(ids).size < ids.length;
+  const twice = (path: string): void => context.addIssue({ code: "custom", path: [path], message: "one name twice" });
+  if (doubled(results.checks.map(({ id }) => id))) twice("checks");
+  if (doubled(results.estimates.map(({ id }) => id))) twice("estimates");
+  if (doubled(tables.map(({ id }) => id))) twice("tables");
+});
 export type Results = z.infer<typeof resultsSchema>;

@@ -6,7 +6,7 @@ import type { Source } from "./schema.js";
  * derived here. A source that was not read is printed as such. What was taken from a publication, or how far it was read, is
  * told by the message `source.note.<id>`; a source that is no publication by `source.text.<id>`, in place of its reference.
  */
-const list: readonly Source[] = [
+const list = [
   {
     id: "who-2006",
     reference:
@@ -387,6 +387,8 @@ const list: readonly Source[] = [
     reference: "Cochran WG. Sampling Techniques. 3rd edition. New York: Wiley; 1977, chapter 5 (strata).",
     status: "memory",
   },
-];
+] as const satisfies readonly Source[];
 
-export const sources: ReadonlyMap<string, Source> = new Map(list.map((source) => [source.id, source]));
+export type SourceId = (typeof list)[number]["id"];
+
+export const sources: ReadonlyMap<string, Source> = new Map(list.map((source: Source) => [source.id, source]));

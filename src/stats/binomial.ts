@@ -1,5 +1,6 @@
 import probabilityMass from "@stdlib/stats-base-dists-binomial-pmf";
 import { betaCumulative, betaQuantile } from "./beta.js";
+import { confidenceLevel } from "./confidence.js";
 import { normalQuantile } from "./normal.js";
 
 /** A confidence interval. */
@@ -61,7 +62,7 @@ function atLeast(x: number, n: number, p: number): number {
  *
  * Source: Clopper and Pearson, Biometrika 1934;26:404-13.
  */
-export function clopperPearson(x: number, n: number, level = 0.95): Interval {
+export function clopperPearson(x: number, n: number, level = confidenceLevel): Interval {
   if (!(n > 0) || !(x >= 0 && x <= n)) return { low: Number.NaN, high: Number.NaN, level };
   const alpha = 1 - level;
   return {
@@ -77,7 +78,7 @@ export function clopperPearson(x: number, n: number, level = 0.95): Interval {
  *
  * Source: Wilson, JASA 1927;22:209-12; method 3 of Newcombe, Stat Med 1998;17:857-72.
  */
-export function wilson(x: number, n: number, level = 0.95): Interval {
+export function wilson(x: number, n: number, level = confidenceLevel): Interval {
   if (!(n > 0) || !(x >= 0 && x <= n)) return { low: Number.NaN, high: Number.NaN, level };
   const z = normalQuantile(1 - (1 - level) / 2);
   const share = x / n;

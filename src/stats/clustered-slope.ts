@@ -156,7 +156,8 @@ function solveFor(sums: Sums, within: number, between: number) {
  *   (1 / within) sum_c [ sum z z' - g_c (sum z)(sum z)' ],  z = (1, x)
  *
  * Degrees of freedom: 2 v^2 / Var(v), v the slope's variance, Var(v) by the delta method from the mean squares' own
- * variances 2 MS^2 / df (Satterthwaite, Biometrics 1946;2:110-4, from memory). Source of the estimator: Searle, Casella and
+ * variances 2 MS^2 / df (Satterthwaite, Biometrics 1946;2:110-4, from memory). The mean squares are independent, the two
+ * components are not: between = (MSB - within) / m0, so that Cov(within, between) = -Var(within) / m0. Source of the estimator: Searle, Casella and
  * McCulloch 1992, Variance Components (from memory). `members` lists the positions used. NaN where x does not vary.
  */
 export function clusteredSlope(
@@ -182,10 +183,11 @@ function satterthwaite(sums: Sums, variance: number, components: VarianceCompone
   const ofWithin = (2 * within ** 2) / withinDegreesOfFreedom;
   if (!(degreesOfFreedom > 0)) return withinDegreesOfFreedom;
   const ofBetween = ((2 * meanSquareBetween ** 2) / degreesOfFreedom + ofWithin) / perCluster ** 2;
-  const step = 0.01 * within;
+  const ofBoth = -ofWithin / perCluster;
+  const step = 1e-4 * within;
   const byBetween = (solveFor(sums, within, between + step).variance - variance) / step;
   // The variance is homogeneous of degree one in the two components.
   const byWithin = (variance - between * byBetween) / within;
-  const uncertainty = byWithin ** 2 * ofWithin + byBetween ** 2 * ofBetween;
+  const uncertainty = byWithin ** 2 * ofWithin + byBetween ** 2 * ofBetween + 2 * byWithin * byBetween * ofBoth;
   return (2 * variance ** 2) / uncertainty;
 }

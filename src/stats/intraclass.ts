@@ -1,5 +1,6 @@
 import { betaQuantile } from "./beta.js";
 import type { Interval } from "./binomial.js";
+import { confidenceLevel } from "./confidence.js";
 import { fUpper } from "./f.js";
 import { oneWay } from "./one-way.js";
 
@@ -37,7 +38,7 @@ export function intraclass(
   values: ArrayLike<number>,
   codes: ArrayLike<number>,
   groupCount: number,
-  level = 0.95,
+  level = confidenceLevel,
 ): Intraclass {
   const table = oneWay(values, codes, groupCount);
   let n = 0;

@@ -76,11 +76,14 @@ describe("a comparison changed by hand", () => {
 describe("a comparison in the place of a survey", () => {
   it("is refused beside good ones, whatever it holds, and stops nothing", async () => {
     const folder = emptyFolder();
-    const good = { ...withConsequence(sampleResults), input: { ...sampleResults.input, sha256: "a".repeat(64) } };
+    const good = withConsequence(sampleResults);
     const other = {
       ...good,
-      input: { ...good.input, sha256: "b".repeat(64) },
-      survey: { ...good.survey, name: "other" },
+      comparable: {
+        ...good.comparable,
+        dataSha256: "b".repeat(64),
+        survey: { ...good.comparable.survey, name: "other" },
+      },
     };
     const bad = [text, ...wrong()];
     const paths = [good, other, ...bad].map((raw, i) => {

@@ -63,11 +63,14 @@ describe("results changed by hand", () => {
 
   it("that a comparison is given beside good ones stop nothing", async () => {
     const folder = emptyFolder();
-    const good = { ...JSON.parse(text), input: { ...sampleResults.input, sha256: "a".repeat(64) } };
+    const good = JSON.parse(text);
     const other = {
       ...good,
-      input: { ...good.input, sha256: "b".repeat(64) },
-      survey: { ...good.survey, name: "other" },
+      comparable: {
+        ...good.comparable,
+        dataSha256: "b".repeat(64),
+        survey: { ...good.comparable.survey, name: "other" },
+      },
     };
     const bad = [
       "[".repeat(100_000),

@@ -1,6 +1,7 @@
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { comparableOf } from "../../src/compare/comparable.js";
 import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import type { ExampleOptions } from "../../src/example/options.js";
 import { generateSurvey } from "../../src/example/survey.js";
@@ -14,7 +15,7 @@ import { flag, wholeProcess } from "./whole-process.js";
 /** As many as one comparison takes. */
 const surveys = 500;
 /** What a comparison of so many may take. */
-const mostSeconds = 10;
+const mostSeconds = 20;
 const mostMegabytes = 500;
 
 /** Invented surveys that the copies are made of: of different seeds, with different faults or none. */
@@ -66,7 +67,7 @@ function copyOf(text: string, index: number, place: number, year: number): Resul
     lastDay: dated(lastDay),
   };
   const factor = 1 + Math.sin(1.7 * index) / 7;
-  return {
+  const changed = {
     ...copy,
     survey: { ...copy.survey, ...about },
     input: { ...copy.input, sha256: String(index).padStart(64, "0") },
@@ -74,6 +75,7 @@ function copyOf(text: string, index: number, place: number, year: number): Resul
     checks: scaled(copy.checks, checkFigures, 1 + Math.cos(2.3 * index) / 3),
     ...(copy.consequence === undefined ? {} : { consequence: scaled(copy.consequence, estimateFigures, factor) }),
   };
+  return { ...changed, comparable: comparableOf(changed) };
 }
 
 /** Writes each survey's results into a folder of its own; the size of one, in megabytes. */

@@ -24,6 +24,22 @@ describe("measuring-position", () => {
     expect(byHeight.meaning.map((said) => said.id)).toContain("checks.measuring-position.meaning.other-rule-height");
   });
 
+  it("wants 24.0 months, 730.5 days, standing, as the z-scores do; 23.99 months lying", () => {
+    const at = (months: number, position: 1 | 2) =>
+      of(
+        run(
+          makeChildren({
+            count: 100,
+            ageDays: () => months * 30.4375,
+            height: () => 86,
+            position: () => position,
+          }),
+        ),
+        "other-position",
+      )?.value;
+    expect([at(24, 2), at(24, 1), at(23.99, 1), at(23.99, 2)]).toEqual([0, 1, 0, 1]);
+  });
+
   it("counts the heights that were converted", () => {
     const children = makeChildren({
       count: 100,

@@ -26,10 +26,10 @@ function withoutGroups(part: unknown): unknown {
   return Object.fromEntries(kept.map(([name, value]) => [name, withoutGroups(value)]));
 }
 
-/** The same results as version 2 wrote them. */
+/** The same results as version 2 wrote them: without groups, and without a section for comparisons. */
 export function asVersionTwo(results: Results): Record<string, unknown> {
-  const { groups: _, ...rest } = results;
-  return { ...(withoutGroups(rest) as Omit<Results, "groups">), version: 2 };
+  const { groups: _, comparable: __, ...rest } = results;
+  return { ...(withoutGroups(rest) as Omit<Results, "groups" | "comparable">), version: 2 };
 }
 
 /** The same results as version 1 wrote them: outcomes of scenarios without standard error and degrees of freedom. */

@@ -51,6 +51,27 @@ describe("the combined estimate against R's survey", () => {
     expect(found?.reason).toBeUndefined();
   });
 
+  it("takes the uncertainty of a survey without cases from its exact interval, not as none", () => {
+    const none = makeCell(0, 0, { interval: { low: 0, high: 0.02, level: 0.95 }, degreesOfFreedom: 29 });
+    const [first] = surveys as [SurveySummary];
+    const zero = makeSummary("zero", { populationSize: 100_000, estimates: [makeEstimate("wasting", none)] });
+    const [found] = pooled([first, zero]);
+    const cell = first.estimates.get("wasting")?.overall;
+    const whole = (first.populationSize ?? 0) + 100_000;
+    const own = ((first.populationSize ?? 0) / whole) * (cell?.standardError ?? 0);
+    // 2.045: the 97.5th percentile of Student's t with 29 degrees of freedom, in any table.
+    const added = (100_000 / whole) * (0.02 / 2.04523);
+    expectClose(found?.combined?.standardError ?? 0, Math.sqrt(own ** 2 + added ** 2), 1e-5);
+    const silent = makeSummary("silent", {
+      populationSize: 1000,
+      estimates: [makeEstimate("wasting", makeCell(0, 0, { interval: null }))],
+    });
+    expect(pooled([first, silent])[0]).toMatchObject({
+      combined: null,
+      reason: { id: "compare.pooled.reason.no-error" },
+    });
+  });
+
   it("is not given when the size of one population is not known, or a place stands twice", () => {
     const [first, ...others] = surveys as [SurveySummary, ...SurveySummary[]];
     expect(pooled([{ ...first, populationSize: null }, ...others])[0]?.reason?.id).toBe(

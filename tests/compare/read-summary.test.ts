@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { chooseSurveys, readSurvey, type SurveyFacts, summaryOf } from "../../src/compare/read-summary.js";
 import type { SurveySummary } from "../../src/compare/summary.js";
 import type { Message, Results } from "../../src/results/schema.js";
-import { asVersionOne, computedResults } from "./computed-results.js";
+import { asVersionOne, asVersionTwo, computedResults } from "./computed-results.js";
 
 const results = await computedResults({ seed: 72, size: 360, clusters: 18 });
 const facts: SurveyFacts = {
@@ -62,7 +62,9 @@ describe("a results.json", () => {
     expect([summary.place, summary.round, summary.group]).toEqual([results.survey.population, "2024-10", null]);
     const told = read(results, { place: "Tazvin", round: "second", group: "North", population: 34_900 });
     expect([told.place, told.round, told.group, told.populationSize]).toEqual(["Tazvin", "second", "North", 34_900]);
-    const nameless = { ...results, survey: { ...results.survey, population: " ", firstDay: null } };
+    const { comparable } = results;
+    const survey = { ...comparable.survey, population: " ", firstDay: null };
+    const nameless = { ...results, comparable: { ...comparable, survey } };
     expect([read(nameless).place, read(nameless).round]).toEqual([results.survey.title, null]);
   });
 
@@ -74,12 +76,14 @@ describe("a results.json", () => {
   });
 
   it("without consequence stays usable, with no scenarios", () => {
-    const { consequence: _, ...without } = results;
+    const { consequence: _, ...without } = asVersionTwo(results);
     expect(read(without).scenarios).toEqual([]);
   });
 
   it("is taken although parts that are not needed are broken", () => {
-    expect(read({ ...results, story: null, sources: 5, notes: {} }).key).toBe("invented");
+    expect(read({ ...results, story: null, sources: 5, notes: {}, estimates: [] }).estimates).toEqual(
+      summary.estimates,
+    );
   });
 });
 
@@ -91,23 +95,29 @@ describe("refused with a reason", () => {
     ["a comparison", { format: "tareline-comparison", version: 1 }, "compare.refused.comparison"],
     ["a later version", { ...results, version: 4 }, "compare.refused.version"],
     ["a version that is no number", { ...results, version: {} }, "compare.refused.version"],
-    ["no estimates", { ...results, estimates: undefined }, "compare.refused.part"],
+    ["no section for comparisons", { ...results, comparable: undefined }, "compare.refused.part"],
     [
       "a name that leads elsewhere",
-      { ...results, survey: { ...results.survey, name: "../x" } },
+      { ...results, comparable: { ...results.comparable, survey: { ...results.comparable.survey, name: "../x" } } },
       "compare.refused.part",
     ],
   ])("%s", (_, raw, id) => expect(refusal(raw).id).toBe(id));
 
-  it("names the part that is damaged", () => {
-    const copy = JSON.parse(JSON.stringify(results)) as Results & { checks: { reading: string }[] };
-    (copy.checks[2] as { reading: string }).reading = "fine";
-    expect(refusal(copy).values.where).toBe("checks > 2 > reading");
+  it("names the part that is damaged, also in results of earlier versions", () => {
+    const copy = JSON.parse(JSON.stringify(results)) as typeof results;
+    (copy.comparable.checks[2] as { reading: string }).reading = "fine";
+    expect(refusal(copy).values.where).toBe("comparable > checks > 2 > reading");
+    const earlier = asVersionTwo(JSON.parse(JSON.stringify(results))) as unknown as typeof results;
+    (earlier.checks[2] as { reading: string }).reading = "fine";
+    expect(refusal(earlier).values.where).toBe("checks > 2 > reading");
   });
 });
 
 describe("surveys chosen", () => {
-  const sha = (digit: string): Results => ({ ...results, input: { ...results.input, sha256: digit.repeat(64) } });
+  const sha = (digit: string): Results => ({
+    ...results,
+    comparable: { ...results.comparable, dataSha256: digit.repeat(64) },
+  });
   const readAs = (raw: Results, file: string) => {
     const outcome = readSurvey(raw, { ...facts, file });
     return "refused" in outcome ? { ...outcome, file } : outcome;

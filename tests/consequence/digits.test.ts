@@ -118,4 +118,27 @@ describe("rounded measurements", () => {
     expect(moved.length).toBeGreaterThan(60);
     for (const { value } of moved) expect(Math.abs(2 * value - Math.round(2 * value))).toBeLessThan(1e-9);
   });
+
+  it("a grid coarser than the decimals is no rounding to whole and half units: 50 g, 0.5 mm", async () => {
+    const world = await exampleWorld({
+      seed: 4,
+      size: 600,
+      clusters: 24,
+      change: ((record: { readonly weight: number; readonly height: number }, i: number) => ({
+        ...record,
+        weight: Math.round(20 * record.weight + (i % 20)) / 20,
+        height: Math.round(20 * record.height + (i % 20)) / 20,
+      })) as never,
+      checks: [found("weight-digits"), found("height-digits")],
+    });
+    expect(world.children.weight?.step).toBeCloseTo(0.01, 9);
+    // Taken as one of a hundred places, whole and half units would hold five times their part.
+    for (const name of ["weight", "height"] as const) {
+      const moved =
+        digitDraw(world, measureOf(name)) === null
+          ? []
+          : moves(world, name).filter(({ offset }) => Math.abs(offset) > 1e-9);
+      expect(moved.length).toBeLessThan(20);
+    }
+  });
 });

@@ -53,6 +53,17 @@ describe("pooling by Rubin's rules", () => {
     expect(poolAll([[same], [same]])).toEqual([same]);
   });
 
+  it("does not take the rounding of a sum for a change", () => {
+    // Nine times 0.1 added up and divided by nine is not 0.1: 0.09999999999999999.
+    const tenths = Array.from({ length: 9 }, () => estimate(0.1, 0.0004, 30));
+    expect(tenths.reduce((sum, one) => sum + one.value, 0) / 9).not.toBe(0.1);
+    expect(pool(tenths)).toMatchObject({ value: 0.1, variance: 0.0004, degreesOfFreedom: 30 });
+    const noisy = tenths.map((one, i) => ({ ...one, value: i % 2 === 0 ? 0.1 : 0.1 + 1.4e-17 * i }));
+    expect(pool(noisy).degreesOfFreedom).toBe(30);
+    // A change that is one is seen, however small.
+    expect(pool([estimate(0.1, 0.0004, 30), estimate(0.1 + 1e-6, 0.0004, 30)]).degreesOfFreedom).toBeLessThan(30);
+  });
+
   it("has no interval without degrees of freedom", () => {
     const single = pool([estimate(0.1, 0.0004, 0), estimate(0.12, 0.0004, 0)]);
     expect(single).toMatchObject({ low: null, high: null });

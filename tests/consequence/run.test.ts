@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, it } from "vitest";
+import { agesCovered } from "../../src/consequence/ages-covered.js";
 import { changedChildren, restsOn } from "../../src/consequence/changed.js";
 import { digits } from "../../src/consequence/digits.js";
 import { exclusions } from "../../src/consequence/exclusions.js";
@@ -316,6 +317,26 @@ describe("published findings", () => {
     expect(wide).toBeLessThan(none);
     expect(none - strict).toBeGreaterThan(0.005);
     expect(none - strict).toBeLessThan(0.038);
+  });
+});
+
+describe("from six months", () => {
+  it("leaves out the children under six months, and those whose age nobody knows", async () => {
+    const young = await exampleWorld({ seed: 8, size: 300, clusters: 12 });
+    const ageMonths = young.children.ageMonths.map((months, i) =>
+      i < 40 ? Number.NaN : i < 60 ? 3 : Math.max(6, months),
+    );
+    const changed = { ...young, children: { ...young.children, ageMonths } };
+    const [scenario] = agesCovered(changed);
+    const found = scenario?.run(changed, randomStream(1));
+    const n = (Array.isArray(found) ? found : []).map((one) => one.n);
+    const only = ageMonths.map((months) => (months >= 6 ? 1 : 0));
+    const expected = changed.headlines.map(
+      ({ estimate }) => reestimate(changed.children, changed.design, estimate, changed.rule, Uint8Array.from(only)).n,
+    );
+    expect(n).toEqual(expected);
+    expect(Math.max(...n)).toBeLessThanOrEqual(240);
+    expect(Math.max(...n)).toBeGreaterThan(200);
   });
 });
 

@@ -101,4 +101,45 @@ describe("search for the least step", () => {
     expect(leastStep(1000, (steps) => steps >= 180 && steps <= 450)).toBe(180);
     expect(leastStep(400, (steps) => steps >= 25 && steps <= 90)).toBe(25);
   });
+
+  it("looks at every step where limits move, so that no smaller one is passed by", () => {
+    const twice = (steps: number) => steps === 120 || steps >= 160;
+    expect(leastStep(1000, twice)).toBe(160);
+    expect(leastStep(1000, twice, true)).toBe(120);
+    expect(leastStep(1000, () => false, true)).toBeNull();
+    expect(leastStep(20, (steps) => steps >= 1, true)).toBe(1);
+  });
+
+  it("with limits around the mean of 200 children: none smaller changes the result, looked at one by one", async () => {
+    let missedByHalving = 0;
+    for (const seed of [22, 26]) {
+      const around = await exampleWorld({
+        seed,
+        size: 200,
+        clusters: 20,
+        change: (record, i) =>
+          i % 12 === 0 ? { ...record, weight: record.weight * (i % 24 === 0 ? 0.8 : 1.25) } : record,
+        settings: { exclusions: { default: "around-mean", widthAroundMean: 3 } },
+        only: ["wasting", "stunting", "underweight"],
+      });
+      const all = tippingPoints(around).filter(({ team, error }) => team === null && error !== null);
+      expect(all.length).toBeGreaterThan(0);
+      for (const { estimate, instrument, direction, error } of all) {
+        const headline = around.headlines.find((one) => one.estimate.id === estimate);
+        if (headline?.estimate.scheme === undefined)
+          throw new Error(`There is no estimate '${estimate}' with classes.`);
+        const { scheme } = headline.estimate;
+        const prevalence = prevalenceByError(around, headline, instrument, null);
+        const own = classOf(scheme, headline.published.value);
+        const moves = (steps: number) =>
+          classOf(scheme, prevalence(direction === "reads-high" ? steps : -steps)) !== own;
+        const steps = (error as number) * instruments[instrument].stepsPerUnit;
+        expect(moves(steps)).toBe(true);
+        for (let less = 1; less < steps; less++) if (moves(less)) throw new Error(`${less} is smaller than ${steps}.`);
+        if (leastStep(instruments[instrument].searchTo * instruments[instrument].stepsPerUnit, moves) !== steps)
+          missedByHalving++;
+      }
+    }
+    expect(missedByHalving).toBeGreaterThan(0);
+  });
 });

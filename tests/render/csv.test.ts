@@ -1,7 +1,8 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, test } from "vitest";
-import { type RowForFollowUp, rowsToCheckCsv, separatorsOf, tableToCsv } from "../../src/render/csv.js";
+import { rowsToCheckCsv, separatorsOf, tableToCsv } from "../../src/render/csv.js";
 import { notStated } from "../../src/results/group.js";
+import type { RowForFollowUp } from "../../src/results/internal-lists.js";
 import { message } from "../../src/results/message.js";
 import type { Message, Table } from "../../src/results/schema.js";
 

@@ -134,11 +134,12 @@ describe("the page", () => {
     const ids = (results: Results): string[] => scoreMethods(results).map(({ id }) => id);
     const columns = { "birth-date": "a", "interview-date": "b", oedema: "c", "arm-circumference": "d" };
     const scores = sampleResults.children.scores;
-    const full = { ...sampleResults, settings: { columns, exclusions: { default: "fixed" } } };
+    const full = { ...sampleResults, settings: { ...sampleResults.settings, columns } };
     expect(ids(full)).toContain("derive.method.age-dates");
     expect(ids(full)).toContain("exclusion.fixed.explain");
     expect(ids(full)).not.toContain("derive.method.age-completed");
-    const months = { ...full, settings: { columns: { "age-months": "a" }, ageInMonths: "exact" } };
+    const settings = { ...full.settings, columns: { "age-months": "a" }, ageInMonths: "exact" as const };
+    const months = { ...full, settings };
     expect(ids(months)).toContain("derive.method.age-exact");
     expect(ids(months)).not.toContain("derive.method.oedema");
     const arm = scores.map((score) => ({ ...score, computed: score.index === "arm-for-age" ? 50 : 0 }));
@@ -178,7 +179,7 @@ describe("hostile text of a survey", () => {
     const copy = structuredClone(results) as { -readonly [K in keyof Results]: Results[K] };
     copy.survey = { ...copy.survey, title: `"Quoted" ${closing}`, population: attack };
     copy.input = { ...copy.input, file: attack, encoding: formula };
-    copy.settings = { [attack]: closing, list: [attack] };
+    copy.settings = { ...copy.settings, title: formula, columns: { [attack]: closing, list: [attack] } };
     copy.checks = copy.checks.map((check) => ({
       ...check,
       groups: check.groups.map((group, i) => ({ ...group, label: i % 2 === 0 ? attack : formula })),
@@ -239,7 +240,7 @@ describe("the pseudo-language", () => {
   it("leaves no text of the page outside the words file", async () => {
     const pseudo = loadWords("xx", more);
     const html = await renderHtml(withConsequence(sampleResults), pseudo);
-    const data = JSON.stringify([sampleResults, withConsequence(sampleResults).consequence]);
+    const data = JSON.stringify([sampleResults, withConsequence(sampleResults).consequence, "xx"]);
     // Of what stays plain, everything must come from the results: names, file facts, settings, references. (A drawing breaks
     // its labels into lines: each line must then be found.)
     const plain = textsOf(html)
@@ -262,11 +263,8 @@ describe("the pseudo-language", () => {
 });
 
 describe("settings", () => {
-  const rows = (settings: Results["settings"]): string[][] =>
-    settingsTable({ ...sampleResults, settings }, words).rows.map(({ head, cells }) => [
-      head.text,
-      ...cells.map(({ text }) => text),
-    ]);
+  const rows = (settings: Readonly<Record<string, unknown>>): string[][] =>
+    settingsTable({ settings }, words).rows.map(({ head, cells }) => [head.text, ...cells.map(({ text }) => text)]);
   const said = (id: string, values = {}): string => words.text({ id, values });
 
   it("are named in words, with choices in words too", () => {

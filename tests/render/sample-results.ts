@@ -1,3 +1,4 @@
+import { comparableOf } from "../../src/compare/comparable.js";
 import { notStated } from "../../src/results/group.js";
 import { message } from "../../src/results/message.js";
 import type {
@@ -559,7 +560,7 @@ const noneMissing = [
   { reason: "oedema", count: 4 },
 ];
 
-export const sampleResults: Results = {
+const parts: Omit<Results, "comparable"> = {
   format: "tareline-results",
   version: 3,
   groups: [],
@@ -587,7 +588,14 @@ export const sampleResults: Results = {
   },
   settings: {
     title: "Nutrition survey of the Amber Hills, March 2025",
+    name: "amber-hills",
+    population: "Children aged 0 to 59 months in the three districts of the Amber Hills",
+    language: "en",
+    invented: true,
     ageRange: { from: 0, to: 59 },
+    ageInMonths: "completed",
+    expectations: { boysPerGirl: 1.03, underFiveMortality: 60, growthOfBirths: 0.025 },
+    clustersInPopulation: null,
     exclusions: { default: "fixed", widthAroundMean: 3 },
     positionRule: "age",
     columns: { cluster: "grp/cluster_no", weight: "child/weight_kg", subgroups: ["status"] },
@@ -708,6 +716,8 @@ export const sampleResults: Results = {
     { id: "digit-practice", reference: "Looking at the last digit team by team.", status: "practice" },
   ],
 };
+
+export const sampleResults: Results = { ...parts, comparable: comparableOf(parts) };
 
 /** The same survey with the consequence of its findings, a part that not every run computes. */
 export function withConsequence(results: Results): Results {

@@ -1,4 +1,5 @@
 import { readFileSync } from "node:fs";
+import { comparableOf } from "../../src/compare/comparable.js";
 import { plainSettings } from "../../src/compare/compare-settings.js";
 import { summaryOf } from "../../src/compare/read-summary.js";
 import type { SurveySummary } from "../../src/compare/summary.js";
@@ -70,7 +71,8 @@ function surveyAt(results: Results, at: number): SurveySummary {
   });
   const place = `Upper and Lower Ossaline ${Math.floor(at / 2) + 1}`;
   const survey = { ...results.survey, name: `survey-${at}`, firstDay: `2024-0${3 + round * 5}-07` };
-  const raw = JSON.parse(JSON.stringify({ ...results, survey, estimates })) as unknown;
+  const moved = { ...results, survey, estimates };
+  const raw = JSON.parse(JSON.stringify({ ...moved, comparable: comparableOf(moved) })) as unknown;
   const facts = { place, round: `round ${round + 1}`, group: null, population: null, clustersRevisited: false };
   const made = summaryOf(raw, { ...facts, file: `survey-${at}/results.json`, sha256: String(at).padStart(64, "0") });
   if ("refused" in made) throw new Error(`The survey was refused: ${made.refused.id}.`);

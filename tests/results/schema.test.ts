@@ -10,7 +10,7 @@ import { type Results, resultsSchema } from "../../src/results/schema.js";
 const root = join(import.meta.dirname, "../..");
 
 describe.each([
-  ["results", "version 2", resultsSchema, ["format", "version", "input", "settings", "sources"]],
+  ["results", "version 3", resultsSchema, ["format", "version", "input", "settings", "sources"]],
   ["comparison", "version 1", comparisonSchema, ["format", "version", "surveys", "refused", "differences", "sources"]],
 ] as const)("the JSON Schema of %s.json", (file, version, source, required) => {
   const committed = JSON.parse(readFileSync(join(root, `src/results/${file}.schema.json`), "utf8"));

@@ -105,6 +105,52 @@ describe("components of variance and the slope", () => {
     expect(found.standardError).toBeCloseTo(Math.sqrt(1.5 / 110), 10);
   });
 
+  it("degrees of freedom: those between clusters where x differs between clusters only, exactly", () => {
+    // Ten clusters of two, x the same in a cluster: the slope's variance is MSB / sum (x - mean)^2, and MSB has 9 degrees of
+    // freedom (balanced one-way analysis of variance). The components' covariance makes it so.
+    const cluster = Int32Array.from({ length: 20 }, (_, i) => Math.floor(i / 2));
+    const x = Float64Array.from(cluster, (code) => code);
+    const random = randomStream(4);
+    const shift = Array.from({ length: 10 }, () => 0.4 * random.normal());
+    const y = Float64Array.from(cluster, (code) => (shift[code] as number) + random.normal());
+    const components = nestedVarianceComponents(y, cluster, new Int32Array(10), 1);
+    expect(components.between).toBeGreaterThan(0);
+    const members = cluster.map((_, i) => i);
+    expect(clusteredSlope(y, x, cluster, members, components).degreesOfFreedom).toBeCloseTo(9, 6);
+  });
+
+  it("degrees of freedom: those of the simulated variance where clusters differ in size", () => {
+    // 2 E(v)^2 / Var(v) over simulated surveys against Satterthwaite's at the true components.
+    const sizes = [2, 3, 2, 3, 2, 4, 2, 3, 2, 3, 2, 4, 2, 3, 2, 3];
+    const cluster = Int32Array.from(sizes.flatMap((size, code) => Array<number>(size).fill(code)));
+    const x = Float64Array.from(cluster, (code) => code);
+    const members = cluster.map((_, i) => i);
+    const random = randomStream(12);
+    const variances: number[] = [];
+    for (let run = 0; run < 4000; run++) {
+      const shift = sizes.map(() => random.normal());
+      const y = Float64Array.from(cluster, (code) => (shift[code] as number) + random.normal());
+      const components = nestedVarianceComponents(y, cluster, new Int32Array(sizes.length), 1);
+      variances.push(clusteredSlope(y, x, cluster, members, components).standardError ** 2);
+    }
+    const { mean, standardDeviation } = momentsOf(Float64Array.from(variances));
+    const [within, between] = [1, 1];
+    const n = cluster.length;
+    const perCluster = (n - sizes.reduce((sum, size) => sum + size ** 2, 0) / n) / 15;
+    const truth = {
+      within,
+      between,
+      degreesOfFreedom: 15,
+      withinDegreesOfFreedom: n - 16,
+      meanSquareBetween: within + perCluster * between,
+      perCluster,
+    };
+    const { degreesOfFreedom } = clusteredSlope(x, x, cluster, members, truth);
+    const simulated = (2 * mean ** 2) / standardDeviation ** 2;
+    expect(degreesOfFreedom / simulated).toBeGreaterThan(0.8);
+    expect(degreesOfFreedom / simulated).toBeLessThan(1.25);
+  });
+
   it("equals generalised least squares by matrices", () => {
     const cluster = [0, 0, 0, 1, 1, 2, 2, 2, 2, 3, 3];
     const [within, between] = [1.2, 0.7];

@@ -5,7 +5,6 @@ import { binomialHeterogeneity, varianceToMean } from "../../src/stats/dispersio
 import { benjaminiHochberg } from "../../src/stats/false-discovery.js";
 import { holm } from "../../src/stats/holm.js";
 import { myersBlended } from "../../src/stats/myers.js";
-import { whipple } from "../../src/stats/whipple.js";
 import { expectClose } from "./close.js";
 
 describe("dispersion of counts", () => {
@@ -130,18 +129,6 @@ describe("Myers' blended index", () => {
     const result = myersBlended([5, 9, Number.NaN, 90, 10.9], 10, 7);
     expect(result.n).toBe(1);
     expect(myersBlended([], 10, 7).index).toBeNaN();
-  });
-});
-
-describe("Whipple's index", () => {
-  // Values derived outside from the definition.
-  it("is 100 for flat ages, 180 when heaped, 500 when all end in 0 or 5", () => {
-    expectClose(whipple(ages(0, 99, () => 10)).index, 100);
-    const heaped = ages(0, 99, (age) => (age % 5 === 0 ? 180 : 80));
-    expectClose(whipple(heaped).index, 180);
-    expect(whipple(heaped).n).toBe(4000);
-    expectClose(whipple([25, 30, 60]).index, 500);
-    expect(whipple([1, Number.NaN]).index).toBeNaN();
   });
 });
 

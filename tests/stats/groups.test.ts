@@ -1,8 +1,5 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { bartlett } from "../../src/stats/bartlett.js";
-import { brownForsythe } from "../../src/stats/brown-forsythe.js";
-import { kruskalWallis } from "../../src/stats/kruskal-wallis.js";
 import { oneWay } from "../../src/stats/one-way.js";
 import { technicalError, technicalErrorOfRepeats } from "../../src/stats/technical-error.js";
 import { coded, expectClose, knownValues } from "./close.js";
@@ -19,15 +16,6 @@ describe("group comparisons against R 4.2.2", () => {
     expectClose(variance.between, expected.ms_between);
     expectClose(variance.within, expected.ms_within);
     expect([variance.dfBetween, variance.dfWithin]).toEqual([expected.k - 1, expected.n - expected.k]);
-    const ranks = kruskalWallis(expected.y, codes, labels.length);
-    expectClose(ranks.statistic, expected.kruskal_h);
-    expectClose(ranks.probability, expected.kruskal_p);
-    const spread = bartlett(expected.y, codes, labels.length);
-    expectClose(spread.statistic, expected.bartlett);
-    expectClose(spread.probability, expected.bartlett_p);
-    const robust = brownForsythe(expected.y, codes, labels.length);
-    expectClose(robust.f, expected.brown_forsythe_F);
-    expectClose(robust.probability, expected.brown_forsythe_p);
   });
 
   it("intraclass correlation of Dyestuff: for equal groups the restricted-maximum-likelihood value of lme4", () => {
@@ -66,14 +54,11 @@ describe("group comparisons, any input", () => {
         const longer = [...values, Number.NaN, 9999];
         const longerCodes = [...codes, 1, -1];
         expect(oneWay(longer, longerCodes, 4)).toEqual(oneWay(values, codes, 4));
-        expect(kruskalWallis(longer, longerCodes, 6)).toEqual(kruskalWallis(values, codes, 4));
-        expect(brownForsythe(longer, longerCodes, 6)).toEqual(brownForsythe(values, codes, 4));
-        expect(bartlett(longer, longerCodes, 6)).toEqual(bartlett(values, codes, 4));
       }),
     );
   });
 
-  it("a change of unit changes no test", () => {
+  it("a change of unit changes nothing", () => {
     fc.assert(
       fc.property(rows, (pairs) => {
         const values = pairs.map(([value]) => value);
@@ -82,8 +67,6 @@ describe("group comparisons, any input", () => {
         fc.pre(before.within > 0.01 && before.f > 0.001);
         const moved = values.map((value) => value * 2.54 + 7);
         expectClose(oneWay(moved, codes, 4).f, before.f, 1e-6);
-        const stretched = values.map((value) => Math.exp(value / 10));
-        expectClose(kruskalWallis(stretched, codes, 4).statistic, kruskalWallis(values, codes, 4).statistic, 1e-9);
       }),
     );
   });
@@ -93,10 +76,6 @@ describe("group comparisons, any input", () => {
     expect(oneWay([1, 2, 3], [0, 1, 2], 3).probability).toBeNaN();
     expect(oneWay([5, 5, 5, 5], [0, 0, 1, 1], 2).probability).toBeNaN();
     expect(oneWay([5, 5, 5, 5], [0, 0, 1, 1], 2).intraclassCorrelation).toBeNaN();
-    expect(kruskalWallis([5, 5, 5, 5], [0, 0, 1, 1], 2).probability).toBeNaN();
-    expect(kruskalWallis([], [], 2).probability).toBeNaN();
-    expect(bartlett([1, 2], [0, 0], 1).probability).toBeNaN();
-    expect(brownForsythe([], [], 3).probability).toBeNaN();
   });
 });
 

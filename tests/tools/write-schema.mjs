@@ -8,7 +8,7 @@ import { comparisonSchema } from "../../dist/results/comparison.js";
 import { resultsSchema } from "../../dist/results/schema.js";
 
 const written = [
-  { file: "results", title: "results.json of Tareline, version 2", schema: resultsSchema },
+  { file: "results", title: "results.json of Tareline, version 3", schema: resultsSchema },
   { file: "comparison", title: "comparison.json of Tareline, version 1", schema: comparisonSchema },
 ];
 for (const { file, title, schema: source } of written) {

@@ -1,3 +1,4 @@
+import type { CheckId } from "../../results/check-ids.js";
 import { message } from "../../results/message.js";
 import { asksFollowUp, severity } from "../../results/reading.js";
 import type { CheckResult, Results } from "../../results/schema.js";
@@ -13,7 +14,7 @@ export interface FollowUpView {
 type Who = "coordinator" | "supervisor" | "data-manager" | "analyst";
 
 /** Whose work it usually is; common practice, no source. */
-export const followedUpBy: Readonly<Record<string, Who>> = {
+export const followedUpBy: Readonly<Record<CheckId, Who>> = {
   "clusters-reached": "coordinator",
   "households-reached": "supervisor",
   "missing-values": "data-manager",
@@ -33,6 +34,9 @@ export const followedUpBy: Readonly<Record<string, Who>> = {
   "clusters-differ": "coordinator",
   "teams-differ": "supervisor",
 };
+
+/** Whose work it is, by the id that stands in results.json. */
+const whoFollows = (id: string): Who | undefined => (followedUpBy as Readonly<Record<string, Who | undefined>>)[id];
 
 const columns = ["check", "action", "who", "rows", "reading"] as const;
 
@@ -59,7 +63,7 @@ export function followUpView(results: Results, words: Words): FollowUpView {
     checks.map(({ id, reading, rowsToCheck }) => [
       linkCell(text(`checks.${id}.title`), `#${id}`),
       textCell(text(`follow-up.${id}`)),
-      { ...textCell(text(`follow-up.who.${followedUpBy[id] ?? "coordinator"}`)), short: true },
+      { ...textCell(text(`follow-up.who.${whoFollows(id) ?? "coordinator"}`)), short: true },
       rowsToCheck > 0 ? numberCell(rowsToCheck, "count", words) : figureCell(emDash),
       readingCell(reading, words),
     ]),

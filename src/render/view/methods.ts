@@ -50,36 +50,30 @@ export function noteInWords(note: Message, words: Words): Message {
   return { ...note, values: Object.fromEntries(values) };
 }
 
-const object = (value: unknown): Readonly<Record<string, unknown>> =>
-  typeof value === "object" && value !== null ? (value as Readonly<Record<string, unknown>>) : {};
-
 /** The sentences on z-scores that apply: to the columns the survey has, the indices computed and the rules it set. */
 export function scoreMethods(results: Results): Message[] {
-  const columns = object(results.settings.columns);
+  const columns = results.settings.columns;
   const has = (role: string): boolean => columns[role] !== undefined;
-  const exclusions = object(results.settings.exclusions);
   const computed = (index: string): boolean =>
     results.children.scores.some((score) => score.index === index && score.computed > 0);
   const scored = results.children.scores.some((score) => score.computed > 0);
   const byWeight = ["weight-for-height", "weight-for-age", "bmi-for-age"].some(computed);
   const when = (applies: boolean, ...messages: Message[]): Message[] => (applies ? messages : []);
-  const ages = results.settings.ageInMonths === "exact" ? "exact" : "completed";
   return [
     ...when(scored, message("derive.method.standard")),
     ...when(has("birth-date") && has("interview-date"), message("derive.method.age-dates")),
-    ...when(has("age-months"), message(`derive.method.age-${ages}`)),
+    ...when(has("age-months"), message(`derive.method.age-${results.settings.ageInMonths}`)),
     ...when(computed("weight-for-height") || computed("height-for-age"), message("derive.method.position")),
     ...when(computed("weight-for-height"), message("derive.method.position-age-unknown")),
     ...when(byWeight || computed("arm-for-age"), message("derive.method.restricted")),
     ...when(has("oedema") && byWeight, message("derive.method.oedema")),
-    ...when(scored, message("derive.method.rounding"), ...exclusionMethods(exclusions)),
+    ...when(scored, message("derive.method.rounding"), ...exclusionMethods(results.settings.exclusions)),
     ...when(computed("weight-for-height") && has("arm-circumference"), message("derive.method.combined")),
   ];
 }
 
 /** Which scores the printed prevalences leave aside. */
-function exclusionMethods({ default: rule, widthAroundMean }: Readonly<Record<string, unknown>>): Message[] {
-  const width = typeof widthAroundMean === "number" ? widthAroundMean : 0;
+function exclusionMethods({ default: rule, widthAroundMean: width }: Results["settings"]["exclusions"]): Message[] {
   const fixed = message("exclusion.fixed.explain");
   if (rule === "around-mean") return [fixed, message("exclusion.around-mean.explain", { width })];
   return rule === "fixed" ? [fixed] : [];

@@ -11,7 +11,7 @@ const record = (value: unknown): Settings | null =>
 
 /** Which column of the file was read as what. */
 export function columnsTable(results: Results, words: Words): TableView | null {
-  const columns = Object.entries(record(results.settings.columns) ?? {});
+  const columns = Object.entries(results.settings.columns);
   if (columns.length === 0) return null;
   return listTable(
     "columns",
@@ -21,7 +21,7 @@ export function columnsTable(results: Results, words: Words): TableView | null {
 }
 
 /** Every other setting, by a name one can read; its name in the settings file only where there is no other. */
-export function settingsTable(results: Pick<Results, "settings">, words: Words): TableView {
+export function settingsTable(results: { readonly settings: Settings }, words: Words): TableView {
   const { columns: _, ...others } = results.settings;
   // The language is the one drawn now, whatever the survey was first drawn in.
   const drawn = { ...others, ...(others.language === undefined ? {} : { language: words.language }) };

@@ -1,3 +1,4 @@
+import { confidenceLevel } from "../confidence.js";
 import { studentQuantile, studentTwoSided } from "../student-t.js";
 import { clusterVariance } from "./cluster-variance.js";
 import { domainSums, reached } from "./domain.js";
@@ -35,7 +36,7 @@ export function compareTwo(
   values: ArrayLike<number>,
   inFirst: Uint8Array,
   inSecond: Uint8Array,
-  level = 0.95,
+  level = confidenceLevel,
 ): Difference {
   const first = domainSums(design, values, inFirst);
   const second = domainSums(design, values, inSecond);
@@ -66,7 +67,11 @@ export interface IndependentEstimate {
  * Difference between two surveys that share no cluster: variances add; degrees of freedom by Welch and Satterthwaite,
  * (v1 + v2)^2 / (v1^2/df1 + v2^2/df2). Where the same clusters were visited twice this is not right.
  */
-export function compareIndependent(first: IndependentEstimate, second: IndependentEstimate, level = 0.95): Difference {
+export function compareIndependent(
+  first: IndependentEstimate,
+  second: IndependentEstimate,
+  level = confidenceLevel,
+): Difference {
   const variance = first.variance + second.variance;
   const degreesOfFreedom =
     variance ** 2 / (first.variance ** 2 / first.degreesOfFreedom + second.variance ** 2 / second.degreesOfFreedom);

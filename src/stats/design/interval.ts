@@ -1,4 +1,5 @@
 import { clopperPearson, type Interval } from "../binomial.js";
+import { confidenceLevel } from "../confidence.js";
 import { studentQuantile } from "../student-t.js";
 import type { ProportionEstimate } from "./proportion.js";
 
@@ -16,7 +17,7 @@ export function logitInterval(
   estimate: number,
   standardError: number,
   degreesOfFreedom: number,
-  level = 0.95,
+  level = confidenceLevel,
 ): Interval {
   if (!(estimate > 0 && estimate < 1)) return { low: Number.NaN, high: Number.NaN, level };
   const centre = Math.log(estimate / (1 - estimate));
@@ -29,7 +30,7 @@ export function meanInterval(
   estimate: number,
   standardError: number,
   degreesOfFreedom: number,
-  level = 0.95,
+  level = confidenceLevel,
 ): Interval {
   const half = criticalT(degreesOfFreedom, level) * standardError;
   return { low: estimate - half, high: estimate + half, level };
@@ -50,7 +51,7 @@ export function betaInterval(
   standardError: number,
   n: number,
   degreesOfFreedom: number,
-  level = 0.95,
+  level = confidenceLevel,
   capped = true,
 ): Interval {
   if (!(estimate > 0 && estimate < 1) || !(standardError > 0)) return { low: Number.NaN, high: Number.NaN, level };
@@ -72,7 +73,12 @@ export function betaInterval(
  * @param assumedDesignEffect 1.5 unless said otherwise, as planners of surveys assume for acute malnutrition (Kaiser et
  *   al., Disasters 2006;30:199-211); below 1 is taken as 1
  */
-export function zeroCasesInterval(estimate: number, n: number, level = 0.95, assumedDesignEffect = 1.5): Interval {
+export function zeroCasesInterval(
+  estimate: number,
+  n: number,
+  level = confidenceLevel,
+  assumedDesignEffect = 1.5,
+): Interval {
   const size = n / Math.max(1, assumedDesignEffect);
   return clopperPearson(size * estimate, size, level);
 }
@@ -89,7 +95,7 @@ export interface NamedInterval extends Interval {
  */
 export function proportionInterval(
   share: Pick<ProportionEstimate, "estimate" | "standardError" | "n" | "degreesOfFreedom">,
-  level = 0.95,
+  level = confidenceLevel,
   assumedDesignEffect = 1.5,
 ): NamedInterval {
   const { estimate, standardError, n, degreesOfFreedom } = share;

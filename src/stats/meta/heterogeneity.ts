@@ -1,4 +1,5 @@
 import { chiSquareUpper } from "../chi-square.js";
+import { confidenceLevel } from "../confidence.js";
 import { normalQuantile } from "../normal.js";
 import { poolStudies, type Studies } from "./pool.js";
 
@@ -28,7 +29,7 @@ export interface Heterogeneity {
  *
  * @param studies as `usableStudies` gives them
  */
-export function heterogeneityOf(studies: Studies, level = 0.95): Heterogeneity {
+export function heterogeneityOf(studies: Studies, level = confidenceLevel): Heterogeneity {
   const k = studies.values.length;
   const degreesOfFreedom = k - 1;
   if (k < 2) {

@@ -1,4 +1,5 @@
 import { chiSquareQuantile } from "../chi-square.js";
+import { confidenceLevel } from "../confidence.js";
 import { poolStudies, type Studies } from "./pool.js";
 
 /** The variance between studies, in squared units of the estimate. NaN with fewer than two studies. */
@@ -29,7 +30,7 @@ const gridSteps = 48;
  *
  * @param studies as `usableStudies` gives them
  */
-export function tauSquaredOf(studies: Studies, level = 0.95): TauSquared {
+export function tauSquaredOf(studies: Studies, level = confidenceLevel): TauSquared {
   const k = studies.values.length;
   if (k < 2) return { tauSquared: Number.NaN, low: Number.NaN, high: Number.NaN, level };
   const tail = (1 - level) / 2;

@@ -8,7 +8,6 @@ import { estimateProportion } from "../../../src/stats/design/proportion.js";
 import { raoScott } from "../../../src/stats/design/rao-scott.js";
 import { estimateStandardDeviation } from "../../../src/stats/design/standard-deviation.js";
 import { makeDesign, type SurveyDesign } from "../../../src/stats/design/survey-design.js";
-import { weightEffect } from "../../../src/stats/design/weight-effect.js";
 import { oneWay } from "../../../src/stats/one-way.js";
 import { randomStream } from "../../../src/stats/random.js";
 import { studentQuantile } from "../../../src/stats/student-t.js";
@@ -25,7 +24,6 @@ describe("the small survey of two strata", () => {
     expect(whole.estimate).toBeCloseTo(0.2359155, 7);
     expect(whole.standardError).toBeCloseTo(0.0520964, 7);
     expect(whole.designEffect).toBeCloseTo(1.23461, 5);
-    expect(weightEffect(design, everyone)).toBeCloseTo(1.18746, 5);
     expect(whole.singleClusterStrata).toBe(0);
     expect(studentQuantile(0.975, 6)).toBeCloseTo(2.4469119, 7);
   });
@@ -348,7 +346,6 @@ describe("estimates of any survey", () => {
     expect(estimateMean(design, isCase, nobody).estimate).toBeNaN();
     expect(estimateStandardDeviation(design, isCase, nobody).estimate).toBeNaN();
     expect(compareTwo(design, isCase, nobody, nobody).probability).toBeNaN();
-    expect(weightEffect(design, nobody)).toBeNaN();
   });
 });
 

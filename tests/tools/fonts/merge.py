@@ -1,4 +1,4 @@
-"""Makes the faces that pictures of documents are drawn in, picture-400 and picture-600, from the files of this folder (needs
+"""Makes the faces that pictures of documents are drawn in, picture-400 and picture-600, from the files of templates/style/fonts (needs
 fonttools and brotli): one face with all alphabets, since the drawing library does not mix faces in a line of Arabic.
 
 usage: python merge.py   after subset.py
@@ -11,7 +11,7 @@ import brotli
 from fontTools.merge import Merger
 from fontTools.ttLib import TTFont
 
-FOLDER = pathlib.Path(__file__).parent
+FOLDER = pathlib.Path(__file__).parents[3] / "templates/style/fonts"
 
 for weight in ("400", "600"):
     with tempfile.TemporaryDirectory() as plain:

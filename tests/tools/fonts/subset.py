@@ -62,7 +62,7 @@ def make(source: pathlib.Path, family: str, name: str, ranges: list[tuple[int, i
         elif record.nameID == 6:
             record.string = "Tareline" + name.title().replace("-", "")
     font.flavor = "woff2"
-    font.save(pathlib.Path(__file__).parent / f"{name}.woff2")
+    font.save(pathlib.Path(__file__).parents[3] / "templates/style/fonts" / f"{name}.woff2")
 
 
 for faces, ranges in ((FACES, RANGES), (ARABIC_FACES, ARABIC_RANGES), (LETTER_FACES, LETTER_RANGES)):
