@@ -113,8 +113,9 @@ export class GroupBook {
       if (!published.has(entry.id) && !this.#beside.has(entry.id)) continue;
       bySubject.set(entry.subject, [...(bySubject.get(entry.subject) ?? []), entry]);
     }
+    // What only stands beside is withheld, where it is small, under its own subject.
     for (const entries of [...bySubject.values()].filter(needsAudit))
-      for (const id of this.#audited(entries)) withheld.add(id);
+      for (const id of this.#audited(entries)) if (published.has(id)) withheld.add(id);
     return withheld;
   }
 

@@ -170,22 +170,32 @@ function smallPartsTogether(scenarios: readonly ScenarioResult[]): ScenarioResul
   return [...scenarios.filter((one) => !isKeptBack(one)), ...together("team"), ...together("day")];
 }
 
-/**
- * What may be published of all that was computed: the audit of every group told of, and the numbers of those that must be
- * withheld taken out wherever they stand. The audit is repeated on what is left, so that nothing leaves here unaudited.
- */
-export function publishable(all: Published, book: GroupBook): Published {
-  const withheld = book.audit(groupsIn(all));
+/** The published parts without the numbers of some groups. */
+function without(all: Published, withheld: Withheld, book: GroupBook): Published {
   const sizes = new Map(all.estimates.map(({ id, overall }) => [id, overall?.n ?? 0]));
-  const kept: Published = {
+  return {
     checks: all.checks.map((one) => check(one, withheld)),
     estimates: all.estimates.map((one) => estimate(one, withheld, book)),
     scenarios: smallPartsTogether(all.scenarios.map((one) => scenario(one, withheld, { book, sizes }))),
     tippingPoints: all.tippingPoints.filter(({ of }) => !withheld.has(of)),
   };
-  const left = book.audit(withNumbers(kept));
-  if (left.size > 0) throw new Error(`Groups that must be withheld are still told of: ${[...left].join(", ")}.`);
-  return kept;
+}
+
+/**
+ * What may be published of all that was computed: the audit of every group told of, and the numbers of those that must be
+ * withheld taken out wherever they stand. The audit is repeated on what is left until it finds nothing, so that nothing leaves
+ * here unaudited: each round withholds more groups, and there are finitely many.
+ */
+export function publishable(all: Published, book: GroupBook): Published {
+  const withheld = new Set(book.audit(groupsIn(all)));
+  for (;;) {
+    const kept = without(all, withheld, book);
+    const left = [...book.audit(withNumbers(kept))];
+    if (left.length === 0) return kept;
+    if (left.every((id) => withheld.has(id)))
+      throw new Error(`Groups that must be withheld are still told of: ${left.join(", ")}.`);
+    for (const id of left) withheld.add(id);
+  }
 }
 
 /** The groups that numbers are still told of: cells and quantities without a value tell nothing. */
