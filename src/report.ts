@@ -7,6 +7,7 @@ import { type Children, type IndexId, indexIds, noScoreReasons } from "./derive/
 import { derive } from "./derive/derive.js";
 import { designOf } from "./derive/design.js";
 import { fixedLimits } from "./derive/exclusions.js";
+import { impossibleScores } from "./derive/impossible-scores.js";
 import { populationProblems } from "./derive/population.js";
 import { inOrderOfContent } from "./derive/row-order.js";
 import { describe } from "./describe/describe.js";
@@ -172,8 +173,11 @@ export function buildReport(input: ReportInput): ReportOutput {
   const survey = inOrderOfContent(described);
   const derived = derive(survey);
   const children = derived.children;
-  const tooFew = populationProblems(children, settings, input.surveyFile);
-  if (tooFew.length > 0) throw new InputError(tooFew);
+  const doubts = [
+    ...populationProblems(children, settings, input.surveyFile),
+    ...impossibleScores(children, input.table.file),
+  ];
+  if (doubts.length > 0) throw new InputError(doubts);
   stage("check");
   const runs = checks.map((check) => runCheck(check, children, settings));
   input.onCharts?.(runs.flatMap(({ result }) => result.charts));

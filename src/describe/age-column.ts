@@ -1,7 +1,7 @@
 import { type Cells, cellProblem, spreadNumbers } from "./cells.js";
 import { missingTexts } from "./missing.js";
 import { readNumbers } from "./numbers.js";
-import { mostMonthsOfChild, partOff } from "./possible.js";
+import { isFew, mostMonthsOfChild, partOff } from "./possible.js";
 import { type InputProblem, inputProblem } from "./problems.js";
 import { dayWords, monthWords } from "./role-names.js";
 import { type AgeUnit, ageUnits, type RoleSpec } from "./roles.js";
@@ -28,6 +28,8 @@ export const daysPerMonth = 30.4375;
 const fewAges = 10;
 /** No child under five has more months; a little is left for those just beyond. */
 const mostMonths = 72;
+/** Nor more years. */
+const mostYears = 6;
 
 function says(name: string, words: ReadonlySet<string>): boolean {
   return plainWord(name)
@@ -62,16 +64,18 @@ function ageProblems(cells: Cells, ages: Float64Array, unit: AgeUnit | null, old
   const found: InputProblem[] = [];
   let highest = 0;
   let rows = 0;
+  let beyondYears = 0;
   ages.forEach((value, index) => {
     if (Number.isNaN(value)) return;
     if (value < 0) found.push(cellProblem("negative-age", cells, index));
     highest = Math.max(highest, value);
     rows += cells.counts[index] ?? 0;
+    if (value > mostYears) beyondYears += cells.counts[index] ?? 0;
   });
   if (unit === null) {
     const details = { role: "age-months", options: [...ageUnits] };
     found.push(inputProblem("unit-unclear", cells.file, { column: cells.name, details }));
-  } else if (unit === "months" && oldest > 6 && rows >= fewAges && highest <= 6) {
+  } else if (unit === "months" && oldest > mostYears && rows >= fewAges && isFew(beyondYears, rows)) {
     found.push(inputProblem("age-in-years", cells.file, { column: cells.name, details: { highest } }));
   }
   return found;

@@ -3,6 +3,7 @@ import { agesContradict } from "./ages-agree.js";
 import { isoDay } from "./dates.js";
 import { type InputProblem, inputProblem, RowProblems } from "./problems.js";
 import type { ReadColumns } from "./read-columns.js";
+import { unlikelyColumns } from "./unrelated.js";
 import { plainWord } from "./words.js";
 
 function cellText(read: { cells: { values: readonly string[]; codes: Uint32Array } }, row: number): string {
@@ -129,6 +130,7 @@ export function crossCheck(
     ...swaps,
     ...birthAfterInterview(table, columns),
     ...agesContradict(table, columns),
+    ...(whole ? [] : unlikelyColumns(table, columns)),
     ...(today === undefined ? [] : futureDates(table, columns, today)),
   ];
 }

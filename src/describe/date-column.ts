@@ -1,5 +1,6 @@
 import { type Cells, cellProblem, spreadNumbers } from "./cells.js";
 import { type DateText, dayInOrder, isoDay, parseDate } from "./dates.js";
+import { halfConverted } from "./half-converted.js";
 import { missingTexts } from "./missing.js";
 import type { InputProblem } from "./problems.js";
 import type { DateOrder, DateRole, RoleSpec } from "./roles.js";
@@ -106,7 +107,7 @@ export function readDates(role: DateRole, cells: Cells, spec: RoleSpec): ReadDat
   const texts = cells.values.map((value, index) => (missing[index] === 1 ? null : parseDate(value)));
   const { order, problem } = settleOrder(role, spec, cells, texts);
   const problems: InputProblem[] = problem === null ? [] : [problem];
-  problems.push(...mixedForms(role, cells, texts));
+  problems.push(...mixedForms(role, cells, texts), ...halfConverted(role, cells, missing));
   const byText = cells.values.map((_, index) => {
     if (missing[index] === 1) return Number.NaN;
     const settled = settleDay(texts[index] ?? null, order, role, cells, index);

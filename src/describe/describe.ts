@@ -7,6 +7,7 @@ import { isSentTime } from "./column-names.js";
 import { crossCheck } from "./cross-checks.js";
 import type { ReadDates } from "./date-column.js";
 import { timeOfDay } from "./dates.js";
+import { withoutEmptyRows } from "./empty-rows.js";
 import { positionFromColumns } from "./halves.js";
 import { type CodedGroup, codedGroups, withCodes, withoutCodedLabels } from "./label-codes.js";
 import { type ReadLabels, readLabels } from "./labels.js";
@@ -15,6 +16,7 @@ import { type Note, note } from "./notes.js";
 import { personalColumns } from "./personal.js";
 import { InputError, type InputProblem } from "./problems.js";
 import { columnProblems, type ReadColumns, readColumns } from "./read-columns.js";
+import { repeatedNotes } from "./repeating-codes.js";
 import { type CodingRole, type Role, unusedRoles } from "./roles.js";
 import { samplePlan } from "./sample-plan.js";
 import { agesSetAside, setAsideNotes, setAsideTogether } from "./set-aside.js";
@@ -76,7 +78,7 @@ function understood(table: TextTable, columns: ReadColumns, chosen: ChosenColumn
   if (columns.ageMonths?.unit === "days" && chosen.specs.get("age-months")?.unit === undefined) {
     notes.push(note("unit-found", { role: "age-months", unit: "days" }));
   }
-  notes.push(...setAsideNotes(columns), ...agesApartNotes(columns));
+  notes.push(...setAsideNotes(columns), ...repeatedNotes(columns), ...agesApartNotes(columns));
   if (columns.codes.get("sex")?.byIsoSexNumbers === true) notes.push(note("sex-iso-5218"));
   const weight = columns.samplingWeight;
   const empty = weight?.values.reduce((sum, value) => sum + (Number.isNaN(value) ? 1 : 0), 0) ?? 0;
@@ -165,8 +167,9 @@ function subgroupColumns(
  * those and no others are read; without, columns are guessed from their names. Throws InputError with every problem found
  * in one go.
  */
-export function describe(table: TextTable, given: SurveyFile | null, options: DescribeOptions = {}): Survey {
-  const chosen = chooseColumns(table, given);
+export function describe(whole: TextTable, given: SurveyFile | null, options: DescribeOptions = {}): Survey {
+  const chosen = chooseColumns(whole, given);
+  const { table, notes: emptyRows } = withoutEmptyRows(whole, usedNames(chosen));
   const oldest = given?.values.ages?.to ?? 59;
   const guessed = given?.values.columns === undefined;
   const { columns: clear, notes } = dropUnclear(readColumns(table, chosen.specs, oldest), guessed);
@@ -197,6 +200,7 @@ export function describe(table: TextTable, given: SurveyFile | null, options: De
   const entry = columns.dates.get("entry-time");
   const said = [
     ...chosen.notes,
+    ...emptyRows,
     ...notes,
     ...interview.notes,
     ...understood(table, columns, chosen),

@@ -11,6 +11,8 @@ import { fits, toStandard, type Unit, unitsOf } from "./units.js";
 export interface ReadMeasure {
   readonly cells: Cells;
   readonly column: MeasureColumn;
+  /** For each distinct text, its number as written where a child can measure it; NaN elsewhere. */
+  readonly inside: Float64Array;
   /** The unit settled on; null when none could be. */
   readonly unit: Unit | null;
   /** For each distinct text, 1 where it stands for a missing value. */
@@ -82,6 +84,23 @@ function valueProblems(role: MeasureRole, cells: Cells, numbers: Float64Array, u
   return problems;
 }
 
+/** A number that groups thousands, or has three decimals: 1,234. */
+const grouped = /^[1-9]\d{0,2}[.,]\d{3}$/;
+/** Own rule: a number of three digits without a sign beside them is no measure a thousand times as large. */
+const hundreds = /^[1-9]\d{2}$/;
+
+/** Numbers such as 1,234 beside 950: where all with a sign have three digits behind it, it may part thousands. */
+function thousandsProblems(cells: Cells, numbers: Float64Array): InputProblem[] {
+  const signed = [...cells.values.keys()].filter(
+    (index) => !Number.isNaN(numbers[index]) && /[.,]/.test(cells.values[index] ?? ""),
+  );
+  if (signed.length === 0 || !signed.every((index) => grouped.test(cells.values[index] ?? ""))) return [];
+  const plainIndex = cells.values.findIndex((text, index) => !Number.isNaN(numbers[index]) && hundreds.test(text));
+  if (plainIndex < 0) return [];
+  const example = cells.values[signed[0] ?? 0] ?? "";
+  return [cellProblem("thousands-unclear", cells, plainIndex, { example })];
+}
+
 /** Power of ten of the last digit that a number needs: -1 for 9.5, 2 for 9500. */
 function lastDigit(value: number): number {
   const text = value.toFixed(6);
@@ -123,6 +142,7 @@ export function readMeasure(role: MeasureRole, cells: Cells, spec: RoleSpec): Re
   const settled = problem === null ? unit : null;
   const { inside, outside } = partOff(cells, numbers, (value) => settled !== null && !fits(settled, value));
   const found = settled === null ? [] : valueProblems(role, cells, inside, settled);
+  if (spec.decimal === undefined) found.push(...thousandsProblems(cells, numbers));
   const rowsOf = (own: Float64Array): Float64Array =>
     spreadNumbers(
       cells,
@@ -130,6 +150,7 @@ export function readMeasure(role: MeasureRole, cells: Cells, spec: RoleSpec): Re
     );
   return {
     cells,
+    inside,
     column: {
       name: cells.name,
       values: rowsOf(inside),

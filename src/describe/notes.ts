@@ -9,6 +9,10 @@ export function note(id: string, values: Note["values"] = {}): Note {
 
 /** Notes on a reading of the columns that changes figures and that the user may not expect: said at the terminal too, not only in the report. */
 const atOnce: readonly string[] = [
+  "set-aside",
+  "repeats-like-code",
+  "rows-empty",
+  "nested-columns-unread",
   "labels-same",
   "labels-nearly-same",
   "clusters-within",

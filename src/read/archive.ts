@@ -41,6 +41,9 @@ export class Archive {
         if (declared > limits.unpackedBytes) throw tooLarge(place, "unpacked", limits.unpackedBytes);
         const most = mostUnpacked(entry.compressedSize, limits);
         if (entry.uncompressedSize > most) throw tooLarge(place, "unpacked", most);
+        // Which of two files of one name is meant, nobody can tell: unpackers differ.
+        if (entries.has(entry.fileName))
+          throw new InputError([inputProblem("entry-twice", place, { value: entry.fileName })]);
         if (!entry.fileName.endsWith("/")) entries.set(entry.fileName, entry);
       }
       return new Archive(place, limits, zip, entries, mostUnpacked(bytes.length, limits));

@@ -49,11 +49,14 @@ function unclear(parts: readonly Part[], broken: readonly Part[], file: string, 
   return new InputError([inputProblem(workbook ? "sheet-unclear" : "tables-unclear", file, { details: { sheets } })]);
 }
 
-/** Says which row was taken for the header, where others stand above it. */
-export function headerNotes({ name, place, headerRow, rowsAbove = 0 }: Part): ReadNote[] {
-  return rowsAbove === 0
-    ? []
-    : [{ id: "header-row", values: { table: name ?? place, row: headerRow, count: rowsAbove } }];
+/** Says which row was taken for the header, where others stand above it, and which columns are not read at all. */
+export function headerNotes({ name, place, headerRow, rowsAbove = 0, nested = [] }: Part): ReadNote[] {
+  const above = { table: name ?? place, row: headerRow, count: rowsAbove };
+  const unread = { columns: nested.join(", "), count: nested.length };
+  return [
+    ...(rowsAbove === 0 ? [] : [{ id: "header-row", values: above }]),
+    ...(nested.length === 0 ? [] : [{ id: "nested-columns-unread", values: unread }]),
+  ];
 }
 
 function notesOn(rows: Part, chain: readonly Link[], parts: readonly Part[], stated: boolean): ReadNote[] {

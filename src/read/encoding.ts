@@ -2,7 +2,8 @@ import { Buffer, isUtf8 } from "node:buffer";
 import { likelyCodePage } from "./code-page.js";
 import { kindOf, startsWith } from "./kind.js";
 import type { ReadOptions } from "./options.js";
-import { InputError, inputProblem } from "./problem.js";
+import { InputError, inputProblem, RowProblems } from "./problem.js";
+import { strayBytes } from "./stray-bytes.js";
 import type { Encoding } from "./table.js";
 
 const chunkBytes = 65536;
@@ -36,6 +37,18 @@ function byZeros(bytes: Uint8Array): Encoding | null {
 }
 
 /**
+ * UTF-8 but for a few bytes is UTF-8 with a fault, and no code page, which would split one label into two. In a code page two signs
+ * beyond ASCII seldom follow each other so that they form a sign of UTF-8.
+ */
+function refuseStrayBytes(bytes: Uint8Array, start: number, file: string): void {
+  const { signs, strays, lines } = strayBytes(bytes, start);
+  if (signs < 2 || strays > signs) return;
+  const found = new RowProblems();
+  for (const row of lines) found.add(() => inputProblem("stray-byte", file, { row }));
+  throw new InputError(found.list());
+}
+
+/**
  * How the bytes are to be read: a byte order mark decides; then what the settings state; otherwise strict UTF-8, UTF-16 by its zeros,
  * and last a code page, which is an assumption. Throws InputError for a file that is not text, or not of the stated encoding.
  */
@@ -58,6 +71,7 @@ export function findEncoding(bytes: Uint8Array, file: string, options: ReadOptio
   }
   if (stated !== undefined) return { encoding: stated, start, assumed: false };
   if (isUtf8(bytes)) return { encoding: "utf-8", start, assumed: false };
+  refuseStrayBytes(bytes, start, file);
   return { encoding: likelyCodePage(bytes, options.language), start, assumed: true };
 }
 

@@ -31,7 +31,8 @@ function valueText(value: unknown, single: boolean): string {
   if (value === null || value === undefined) return "";
   if (value instanceof Date) return timeText(value);
   if (typeof value === "number") {
-    if (!Number.isFinite(value)) return "";
+    // NaN is how tables of numbers write 'nothing'; what is infinite is no measurement, and is told of as it stands.
+    if (!Number.isFinite(value)) return Number.isNaN(value) ? "" : String(value);
     return single ? singleText(value) : String(Number(value.toPrecision(15)));
   }
   return typeof value === "object" ? "" : String(value);
@@ -145,6 +146,7 @@ export async function readParquetPart(bytes: Uint8Array, file: string, options: 
       columns,
       rowCount,
       sheetRow: Uint32Array.from({ length: rowCount }, (_, i) => i + 2),
+      nested: fields.filter((node) => !isFlat(node)).map((node) => node.element.name),
       problems,
     };
   } catch (error) {

@@ -19,6 +19,8 @@ export interface Part {
   readonly delimiter: Delimiter | "none";
   /** Rows that the spreadsheet hides; they are read like any other. */
   readonly hiddenRows: number;
+  /** Columns of lists or groups, which are not read; only a Parquet file has them. */
+  readonly nested?: readonly string[];
   /** What is wrong with it: an error only where the table is used. */
   readonly problems: readonly InputProblem[];
 }

@@ -27,6 +27,8 @@ export const problemKinds = [
   "formula-without-value",
   "merged-cells",
   "nested-column",
+  "entry-twice",
+  "stray-byte",
   // The settings file.
   "data-outside-folder",
   "settings-syntax",
@@ -61,6 +63,7 @@ export const problemKinds = [
   "zero-measure",
   "negative-age",
   "mixed-decimal-signs",
+  "thousands-unclear",
   "missing-code-likely",
   "unit-unclear",
   "unit-contradicted",
@@ -76,9 +79,13 @@ export const problemKinds = [
   "date-order-unclear",
   "date-order-mixed",
   "date-forms-mixed",
+  "dates-half-converted",
   "birth-after-interview",
   "ages-contradict",
   "age-in-years",
+  "measures-unrelated",
+  "oedema-in-most",
+  "scores-impossible",
   "weight-not-positive",
 ] as const;
 export type ProblemKind = (typeof problemKinds)[number];

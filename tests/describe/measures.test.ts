@@ -91,7 +91,9 @@ describe("the step a column was written in", () => {
         cells.map((_, row) => values[row % values.length] ?? ""),
       ]),
     );
-    return (await surveyOf({ ...repeated, weight: cells })).weight?.step;
+    const height =
+      cells.length < 50 ? (repeated.height ?? []) : cells.map((weight) => (50 + 3 * Number(weight)).toFixed(1));
+    return (await surveyOf({ ...repeated, weight: cells, height })).weight?.step;
   };
 
   it.each([

@@ -12,7 +12,7 @@ const measures = {
   sex: column((row) => (row % 2 === 0 ? "m" : "f")),
   age_months: column((row) => String(6 + (row % 54))),
   weight_kg: column((row) => (8 + (row % 70) / 10).toFixed(1)),
-  height_cm: column((row) => (70 + (row % 300) / 10).toFixed(1)),
+  height_cm: column((row) => (70 + (row % 70) / 3).toFixed(1)),
 };
 
 const places: Readonly<Record<string, readonly string[]>> = {

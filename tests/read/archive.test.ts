@@ -56,6 +56,11 @@ describe("gzip", () => {
 });
 
 describe("a zip of a form's tables", () => {
+  it("with two files of one name is refused: which is meant, nobody can tell", async () => {
+    const problems = await refusal(zip(households, children, { ...children, content: "child-sex\r\nm\r\n" }));
+    expect(problems).toMatchObject([{ kind: "entry-twice", value: "survey-child.csv" }]);
+  });
+
   it("is joined on the parent's key, one row a child, in the order of the children", async () => {
     const table = await zip(households, children);
     const { "child-sex": sex, "child-weight": weight, "place-cluster": cluster, "place-team": team } = cells(table);

@@ -18,6 +18,16 @@ describe("a code page", () => {
     expect(table.columns[0]?.name).toBe(text.split(/[;,]/)[0]);
   });
 
+  it("is none where a few bytes spoil a file in UTF-8: they are named by their rows", async () => {
+    const [name, place, slip] = [
+      "district,sex\n",
+      "Ombrél,m\nTazvín,f\nOmbrél,f\n",
+      Buffer.from("4f6d6272e96c2c6d0a", "hex"),
+    ];
+    const problems = await refusal(readCsv(Buffer.concat([Buffer.from(name + place), slip]), "data.csv"));
+    expect(problems).toMatchObject([{ kind: "stray-byte", row: 5 }]);
+  });
+
   it("of Western Europe has more signs than Latin-1: all of them are read", async () => {
     // Bytes 0x8c, 0x9c, 0x80, 0x92, 0x8a and 0x9f of Windows-1252 (WHATWG Encoding Standard, index windows-1252).
     const bytes = Buffer.from("9c64e86d65732c610a8c752080922c8a9f0a", "hex");

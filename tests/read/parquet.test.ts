@@ -37,6 +37,21 @@ describe("a Parquet file", () => {
     expect(table).toMatchObject({ encoding: "utf-8", delimiter: "none", container: { kind: "parquet" } });
   });
 
+  it("names the columns of lists and groups that it does not read", async () => {
+    const table = await readData(
+      parquetOf([...columns, { name: "visits", type: "text", repeated: true, values: ["a", "b", "c", "d"] }], 4),
+      "data.parquet",
+    );
+    expect(cells(table)).toMatchObject(expected);
+    expect(table.notes).toEqual([{ id: "nested-columns-unread", values: { columns: "visits", count: 1 } }]);
+  });
+
+  it("gives infinite numbers as they stand, so that they are told of, and NaN as nothing", async () => {
+    const weights = [Number.NaN, Number.POSITIVE_INFINITY, 9, 8];
+    const table = await readData(parquetOf([{ name: "weight", type: "double", values: weights }], 4), "data.parquet");
+    expect(cells(table)).toEqual({ weight: ["", "Infinity", "9", "8"] });
+  });
+
   it("may be packed, and a page that unpacks beyond the limit is refused", async () => {
     const packed = parquetOf(columns, 3, true);
     expect(cells(await readData(packed, "data.parquet"))).toEqual(expected);

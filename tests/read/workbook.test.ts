@@ -75,6 +75,16 @@ describe("a workbook", () => {
     expect((await read([sheet(rows)], { columns: new Set(["sex"]) })).rowCount).toBe(2);
   });
 
+  it("refuses a formula whose result is empty, and takes an empty text for what it is", async () => {
+    const rows: Cell[][] = [[...header], ["m", { formula: "A1", value: "" }, null], ["f", 8.1, null]];
+    expect(await refusal(read([sheet(rows)]))).toMatchObject([{ kind: "formula-without-value", row: 2 }]);
+  });
+
+  it("refuses a shared text that is not in the list of texts: it would pass for an empty cell", async () => {
+    const rows: Cell[][] = [[...header], [{ sharedCode: 99 }, 9, null]];
+    expect(await refusal(read([sheet(rows)]))).toMatchObject([{ kind: "broken-file" }]);
+  });
+
   it("refuses cells merged over rows of data, and passes over a merged title", async () => {
     const rows: Cell[][] = [["A title"], [...header], ["m", 9, null], ["f", 8, null]];
     const problems = await refusal(read([sheet(rows, { merged: ["A1:C1", "A3:A4"] })]));

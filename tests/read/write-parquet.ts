@@ -2,7 +2,13 @@ import { gzipSync } from "node:zlib";
 
 /** A column of a Parquet file; null is a missing value. */
 export type ParquetColumn =
-  | { readonly name: string; readonly type: "text"; readonly values: readonly (string | null)[] }
+  | {
+      readonly name: string;
+      readonly type: "text";
+      readonly values: readonly (string | null)[];
+      /** A list of texts in each row. */
+      readonly repeated?: true;
+    }
   | {
       readonly name: string;
       readonly type: "double" | "float" | "int" | "date" | "timestamp";
@@ -133,7 +139,8 @@ function page(column: ParquetColumn, from: number, to: number, packed: boolean):
 
 function schemaElement(column: ParquetColumn): Buffer {
   const { physical, converted } = types[column.type];
-  const fields: Field[] = [i32(1, physical), i32(3, 1), { id: 4, kind: "binary", value: column.name }];
+  const repetition = "repeated" in column ? 2 : 1;
+  const fields: Field[] = [i32(1, physical), i32(3, repetition), { id: 4, kind: "binary", value: column.name }];
   if (converted !== null) fields.push(i32(6, converted));
   if (column.type === "decimal") fields.push(i32(7, column.scale), i32(8, 9));
   return struct(fields);

@@ -7,7 +7,8 @@ export type Cell =
   | null
   | { readonly serial: number }
   | { readonly written: string }
-  | { readonly formula: string; readonly value?: number }
+  | { readonly formula: string; readonly value?: number | "" }
+  | { readonly sharedCode: number }
   | { readonly error: string }
   | { readonly boolean: boolean }
   | { readonly inline: string };
@@ -64,6 +65,7 @@ function cellXml(cell: Cell, address: string, texts: SharedTexts): string {
   if ("written" in cell) return `<c r="${address}"><v>${cell.written}</v></c>`;
   if ("error" in cell) return `<c r="${address}" t="e"><v>${cell.error}</v></c>`;
   if ("boolean" in cell) return `<c r="${address}" t="b"><v>${cell.boolean ? 1 : 0}</v></c>`;
+  if ("sharedCode" in cell) return `<c r="${address}" t="s"><v>${cell.sharedCode}</v></c>`;
   if ("inline" in cell) return `<c r="${address}" t="inlineStr"><is><t>${escaped(cell.inline)}</t></is></c>`;
   const value = cell.value === undefined ? "" : `<v>${cell.value}</v>`;
   return `<c r="${address}"><f>${escaped(cell.formula)}</f>${value}</c>`;

@@ -22,7 +22,15 @@ function apartFromTheFile(results: Results): unknown {
   const { file, bytes, sha256, encoding, delimiter, container, settingsSha256, ...input } = results.input;
   const { columns, ...settings } = results.settings;
   expect(typeof file + typeof bytes + typeof sha256 + typeof settingsSha256).toBe("stringnumberstringstring");
-  return { ...results, input, settings, notes: results.notes.filter(({ id }) => id !== "input.note.header-row") };
+  const { dataSha256, ...comparable } = results.comparable;
+  expect(dataSha256).toBe(sha256);
+  return {
+    ...results,
+    input,
+    settings,
+    comparable,
+    notes: results.notes.filter(({ id }) => id !== "input.note.header-row"),
+  };
 }
 
 describe("one survey in five kinds of files", () => {

@@ -131,8 +131,13 @@ class SheetReader {
   }
 
   #closeCell(): void {
-    const { formula, valued } = this.#cell;
-    if (formula && !valued) this.#remember(this.unfinished, { row: this.#row, column: this.#column });
+    const { formula, valued, type, value } = this.#cell;
+    // A formula may give an empty text; an empty number was never worked out.
+    const isEmpty = !valued || (type !== "str" && value === "");
+    if (type === "s" && value !== "" && this.contents.texts[Number(value)] === undefined) {
+      throw brokenFile(this.archive.place, "xlsx");
+    }
+    if (formula && isEmpty) this.#remember(this.unfinished, { row: this.#row, column: this.#column });
     const text = cellText(this.#cell, this.contents);
     if (text === "") return;
     this.#columns.push(this.#column);
