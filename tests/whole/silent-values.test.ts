@@ -1,5 +1,9 @@
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { call, emptyFolder } from "../cli/run-here.js";
 import type { Row } from "../cli/small-survey.js";
+import { type Cell, serialOf, xlsxOf } from "../read/write-xlsx.js";
 import { districtRows, type Reported, report } from "./silent-columns.js";
 
 const rows: Row[] = districtRows().map((row, i) => ({ ...row, cluster: String(101 + (i % 36)) }));
@@ -88,6 +92,41 @@ describe("dates half converted by a spreadsheet", () => {
     });
     const reported = await report(mixed);
     expect(reported.code, words(reported)).toBe(0);
+  });
+});
+
+describe("a workbook", () => {
+  const names = Object.keys(rows[0] ?? {});
+  async function reportWorkbook(cellOf: (name: string, text: string) => Cell): Promise<{ code: number; said: string }> {
+    const folder = emptyFolder();
+    const data = rows.map((row) => names.map((name) => cellOf(name, row[name] ?? "")));
+    writeFileSync(join(folder, "survey.xlsx"), xlsxOf([{ name: "Children", rows: [names, ...data] }]));
+    const { code, said } = await call(["report", join(folder, "survey.xlsx"), "--json", "-"]);
+    return { code, said: said.join("\n") };
+  }
+  const numeric = (name: string, text: string): Cell => (/^(?:weight|height|muac)$/.test(name) ? Number(text) : text);
+
+  it("is read as the same rows in a text file are", async () => {
+    expect((await reportWorkbook(numeric)).code).toBe(0);
+  });
+
+  it("with real dates, day and month exchanged, beside texts is refused", async () => {
+    const { code, said } = await reportWorkbook((name, text) => {
+      const [year, month, day] = text.split("-").map(Number) as [number, number, number];
+      if (name !== "birth_date") return numeric(name, text);
+      if (day > 12) return `${day}/${month}/${year}`;
+      return { serial: serialOf([year, day, month].map((part) => String(part).padStart(2, "0")).join("-")) };
+    });
+    expect(code).toBe(2);
+    expect(said).toMatch(/exchanged day and month where it could/);
+  });
+
+  it("with a column of formulas that were never worked out is refused", async () => {
+    const { code, said } = await reportWorkbook((name, text) =>
+      name === "weight" ? { formula: `${text}+0`, value: "" } : numeric(name, text),
+    );
+    expect(code).toBe(2);
+    expect(said).toMatch(/"weight".*formula|formula.*"weight"/is);
   });
 });
 
