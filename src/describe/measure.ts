@@ -84,8 +84,8 @@ function valueProblems(role: MeasureRole, cells: Cells, numbers: Float64Array, u
   return problems;
 }
 
-/** A number that groups thousands, or has three decimals: 1,234. */
-const grouped = /^[1-9]\d{0,2}[.,]\d{3}$/;
+/** A number that groups thousands, or has three decimals: 1,234. No measure of a child has six digits: 150.358 is a decimal. */
+const grouped = /^[1-9]\d?[.,]\d{3}$/;
 /** Own rule: a number of three digits without a sign beside them is no measure a thousand times as large. */
 const hundreds = /^[1-9]\d{2}$/;
 

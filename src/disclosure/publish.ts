@@ -1,3 +1,4 @@
+import { emptyCell } from "../results/empty-cell.js";
 import { noChildren } from "../results/group.js";
 import { message } from "../results/message.js";
 import type {
@@ -100,19 +101,7 @@ function fewBeside(book: GroupBook, of: string, published: number): Message {
 }
 
 function cell(own: EstimateCell, withheld: Withheld, reason: Message): EstimateCell {
-  if (!withheld.has(own.of)) return own;
-  const { classification: _, standardDeviation: __, ...rest } = own;
-  return {
-    ...rest,
-    status: "withheld",
-    reason,
-    value: null,
-    standardError: null,
-    degreesOfFreedom: null,
-    interval: null,
-    intervalMethod: null,
-    designEffect: null,
-  };
+  return withheld.has(own.of) ? emptyCell(own, "withheld", reason) : own;
 }
 
 function estimate(own: EstimateResult, withheld: Withheld, book: GroupBook): EstimateResult {

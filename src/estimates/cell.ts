@@ -1,3 +1,4 @@
+import { emptyCell } from "../results/empty-cell.js";
 import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { EstimateCell, Interval, Message } from "../results/schema.js";
@@ -14,28 +15,6 @@ import type { ClassScheme } from "./estimate.js";
 const markBelow = 50;
 
 type Label = string | Message;
-
-/** A cell without numbers, with the reason. */
-export function emptyCell(
-  { label, of, n, clusters }: Pick<EstimateCell, "label" | "of" | "n" | "clusters">,
-  status: "withheld" | "unknown",
-  reason: Message,
-): EstimateCell {
-  return {
-    label,
-    of,
-    n,
-    clusters,
-    status,
-    reason,
-    value: null,
-    standardError: null,
-    degreesOfFreedom: null,
-    interval: null,
-    intervalMethod: null,
-    designEffect: null,
-  };
-}
 
 function statusOf(n: number): "shown" | "marked" {
   return n < markBelow ? "marked" : "shown";

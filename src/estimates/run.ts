@@ -7,12 +7,13 @@ import { bookOf, expendable, type GroupBook, type Subject } from "../disclosure/
 import { type Screen, screenOf } from "../disclosure/screen.js";
 import { type Grouping, groupings, groupRows } from "../disclosure/splits.js";
 import { withholdBelow } from "../disclosure/withhold.js";
+import { emptyCell } from "../results/empty-cell.js";
 import { type GroupId, keptBack } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { EstimateCell, EstimateResult, Message } from "../results/schema.js";
 import { raoScott } from "../stats/design/rao-scott.js";
 import type { SurveyDesign } from "../stats/design/survey-design.js";
-import { emptyCell, meanCell, prevalenceCell } from "./cell.js";
+import { meanCell, prevalenceCell } from "./cell.js";
 import type { Estimate, MeanEstimate, PrevalenceEstimate } from "./estimate.js";
 
 const rules: readonly ExclusionRule[] = ["fixed", "around-mean", "none"];

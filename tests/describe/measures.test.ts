@@ -120,6 +120,15 @@ describe("the decimal sign", () => {
     expect([...(survey.weight?.values ?? [])]).toEqual([10.4, 12.1, 5.9, 14.2, 15.6, 9]);
   });
 
+  it("that parts three digits is asked for where numbers of three digits stand beside it, and not where it can only be decimal", async () => {
+    const thousands = await describeProblems(
+      replaced("weight", ["10,400", "12,100", "5,900", "950", "15,600", "9,000"]),
+    );
+    expect(kinds(thousands)).toContain("thousands-unclear");
+    const arms = await surveyOf(replaced("arm circumference", ["142.125", "148.250", 131, 155, "158.125", 139]));
+    expect(arms.arm?.values[0]).toBe(142.125);
+  });
+
   it("may not change within a column", async () => {
     const problems = await describeProblems(replaced("weight", ["10.4", "12,1", "5.9", "14.2", "15,6", "9"]));
     expect(problems.map(({ kind, row, details }) => [kind, row, details?.point, details?.comma])).toEqual([

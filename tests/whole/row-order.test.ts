@@ -30,7 +30,8 @@ async function reportOf(text: string, input: Omit<ReportInput, "table">): Promis
 /** Every number and word of the results but the file's own size and fingerprint. */
 function numbers({ results }: ReportOutput): unknown {
   const { bytes: _, sha256: __, ...input } = results.input;
-  return { ...results, input };
+  const { dataSha256: ___, ...comparable } = results.comparable;
+  return { ...results, input, comparable };
 }
 
 /** What the list of rows says, without the numbers of the rows. */
