@@ -132,7 +132,9 @@ export async function readParquetPart(bytes: Uint8Array, file: string, options: 
         read ? await readColumn({ buffer, metadata, limits }, node) : emptyColumn(node.element.name, nothing),
       );
     }
-    const nested = fields.filter((node) => options.columns?.has(node.element.name) === true && !isFlat(node));
+    // A measurement in lists is asked for even where no settings name it: without it the report would speak of fewer things.
+    const isNeeded = (name: string): boolean => options.columns?.has(name) ?? options.isMeasure?.(name) === true;
+    const nested = fields.filter((node) => !isFlat(node) && isNeeded(node.element.name));
     const problems = nested.map(
       (node): InputProblem => inputProblem("nested-column", file, { value: node.element.name }),
     );

@@ -46,6 +46,15 @@ describe("a Parquet file", () => {
     expect(table.notes).toEqual([{ id: "nested-columns-unread", values: { columns: "visits", count: 1 } }]);
   });
 
+  it("refuses a measurement in lists, settings or not", async () => {
+    const lists = parquetOf([{ name: "weight", type: "text", repeated: true, values: ["9.1", "8"] }], 2);
+    const isMeasure = (name: string): boolean => name === "weight";
+    for (const options of [{ isMeasure }, { columns: new Set(["weight"]) }]) {
+      const problems = await refusal(readData(lists, "data.parquet", options));
+      expect(problems).toMatchObject([{ kind: "nested-column", value: "weight" }]);
+    }
+  });
+
   it("gives infinite numbers as they stand, so that they are told of, and NaN as nothing", async () => {
     const weights = [Number.NaN, Number.POSITIVE_INFINITY, 9, 8];
     const table = await readData(parquetOf([{ name: "weight", type: "double", values: weights }], 4), "data.parquet");
