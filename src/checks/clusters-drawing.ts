@@ -1,6 +1,7 @@
-import { withholdBelow } from "../disclosure/withhold.js";
 import { message } from "../results/message.js";
 import type { Chart, Message, Reading, Table } from "../results/schema.js";
+import { withholdBelow } from "../results/withhold-below.js";
+import { upperNormal } from "../stats/confidence.js";
 import type { OutcomeDispersion } from "./cluster-cases.js";
 import type { ClustersDifferNumbers } from "./cluster-findings.js";
 import { finding, outcomeMeaning, worded } from "./clusters-words.js";
@@ -46,7 +47,7 @@ function caseBins({ clusters, share }: OutcomeDispersion): CaseBin[] {
       ),
     );
     const mean = probabilities.reduce((sum, p) => sum + p, 0);
-    const half = 1.959963984540054 * Math.sqrt(probabilities.reduce((sum, p) => sum + p * (1 - p), 0));
+    const half = upperNormal * Math.sqrt(probabilities.reduce((sum, p) => sum + p * (1 - p), 0));
     const seen = clusters.filter(({ cases }) => cases >= from && cases <= upTo).length;
     const all = clusters.length;
     bins.push({
@@ -63,6 +64,12 @@ function caseBins({ clusters, share }: OutcomeDispersion): CaseBin[] {
   return bins;
 }
 
+function binName(from: number, to: number): Message {
+  const words = "checks.clusters-differ.chart.bin";
+  if (to === Number.POSITIVE_INFINITY) return message(`${words}.above`, { from });
+  return to === from ? message(`${words}.one`, { from }) : message(`${words}.between`, { from, to });
+}
+
 function caseChart(shown: readonly OutcomeDispersion[], alternative: Message): Chart {
   return {
     id: "clusters-differ-cases",
@@ -75,10 +82,7 @@ function caseChart(shown: readonly OutcomeDispersion[], alternative: Message): C
       n: one.n,
       of: one.of,
       bars: caseBins(one).map(({ from, to, ...rest }) => ({
-        category: message(
-          `checks.clusters-differ.chart.bin.${to === Number.POSITIVE_INFINITY ? "above" : to === from ? "one" : "between"}`,
-          { from, to: Math.min(to, from + 1e6) },
-        ),
+        category: binName(from, to),
         ...rest,
       })),
     })),

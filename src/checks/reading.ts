@@ -1,4 +1,5 @@
 import type { Reading } from "../results/schema.js";
+import { withholdBelow } from "../results/withhold-below.js";
 
 /** From which size a departure is worth a word, and from which it matters for the estimates; in the check's own unit. */
 export interface SizeLimits {
@@ -9,8 +10,8 @@ export interface SizeLimits {
 /** The chance levels of all readings: own choice, the usual 5% and, for a strong word, a thousandth. */
 export const chanceLevel = { explain: 0.05, doubt: 0.001 } as const;
 
-/** Fewest children a check or one of its groups is read on; below 25 nothing is shown in DHS and MICS reports either. */
-export const fewestChildren = 25;
+/** Fewest children a check or one of its groups is read on: as many as are told of. */
+export const fewestChildren = withholdBelow;
 
 /**
  * Reads a departure: 'explain' needs both a probability beyond the 5% level and a size that matters in practice,

@@ -1,4 +1,5 @@
 import type { GroupReading, Quantity, Reading } from "../results/schema.js";
+import { upperNormal } from "../stats/confidence.js";
 import type { Check } from "./check.js";
 import { charts, tables } from "./shape-drawing.js";
 import { indexShapes, teamShapes, whyNoShape } from "./shape-numbers.js";
@@ -14,8 +15,8 @@ function judge(numbers: ShapeNumbers): Reading {
 function quantities(numbers: ShapeNumbers): Quantity[] {
   return numbers.indices.flatMap((one): Quantity[] => {
     const { moments, limits } = one;
-    const skew = 1.959963984540054 * moments.standardErrorOfSkewness;
-    const peak = 1.959963984540054 * moments.standardErrorOfKurtosis;
+    const skew = upperNormal * moments.standardErrorOfSkewness;
+    const peak = upperNormal * moments.standardErrorOfKurtosis;
     return [
       {
         id: `skewness-${one.index}`,
@@ -82,7 +83,7 @@ function groups(numbers: ShapeNumbers): GroupReading[] {
 }
 
 function chanceOf(standardError: number) {
-  const half = 1.959963984540054 * standardError;
+  const half = upperNormal * standardError;
   return { expected: 0, low: -half, high: half };
 }
 

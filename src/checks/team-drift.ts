@@ -1,13 +1,14 @@
 import type { Children } from "../derive/children.js";
 import { expendable, type GroupBook } from "../disclosure/book.js";
-import { withholdBelow } from "../disclosure/withhold.js";
 import type { GroupId } from "../results/group.js";
+import { withholdBelow } from "../results/withhold-below.js";
 import {
   clusteredSlope,
   nestedVarianceComponents,
   type Slope,
   type VarianceComponents,
 } from "../stats/clustered-slope.js";
+import { upperNormal } from "../stats/confidence.js";
 import { studentQuantile, studentTwoSided } from "../stats/student-t.js";
 import type { CheckInput } from "./check.js";
 import { type Cells, cellsOf, type DriftMeasure, driftScores, fewestForDrift, unitPerZ } from "./drift-scores.js";
@@ -80,7 +81,7 @@ function dayMeans(values: Float64Array, members: readonly number[], within: numb
     const n = run.length;
     const mean = run.reduce((sum, child) => sum + (values[child] as number), 0) / n;
     const at = run.reduce((sum, child) => sum + (day[child] as number), 0) / n;
-    const half = 1.959963984540054 * Math.sqrt(within / n);
+    const half = upperNormal * Math.sqrt(within / n);
     const of = book.group(`drift/${measure}`, marks, "days in a row of a team", expendable.check);
     return { of, day: at, n, mean, low: mean - half, high: mean + half };
   });

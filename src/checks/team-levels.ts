@@ -1,7 +1,7 @@
 import type { Children, IndexId } from "../derive/children.js";
 import type { CodedColumn } from "../describe/survey.js";
-import { withholdBelow } from "../disclosure/withhold.js";
 import type { GroupId } from "../results/group.js";
+import { withholdBelow } from "../results/withhold-below.js";
 import { againstOthers, type GroupAndOthers } from "../stats/against-others.js";
 import { blockedComparison } from "../stats/blocked-comparison.js";
 import { studentQuantile } from "../stats/student-t.js";

@@ -1,15 +1,13 @@
 import type { Difference, Pair, Verdict } from "../results/comparison.js";
 import { message } from "../results/message.js";
 import type { EstimateCell, Message } from "../results/schema.js";
+import { withholdBelow } from "../results/withhold-below.js";
 import { compareIndependent } from "../stats/design/difference.js";
 import { benjaminiHochberg } from "../stats/false-discovery.js";
 import { cellUnder } from "./cells.js";
 import type { Comparability } from "./comparability.js";
 import type { SurveySummary } from "./summary.js";
 import { clearBelow, independentOf, verdictWhen } from "./verdict.js";
-
-// Demographic and Health Surveys and Multiple Indicator Cluster Surveys, table notes: under 25 unweighted cases not shown (read).
-const fewestChildren = 25;
 
 /** 'rise' and 'fall' only where the adjusted probability is below 0.05; NaN cannot be told. */
 export function verdictOf(difference: number, adjustedProbability: number): Verdict {
@@ -19,7 +17,7 @@ export function verdictOf(difference: number, adjustedProbability: number): Verd
 
 /** Why a figure cannot be tested against another; null where it can. */
 function untestable(cell: EstimateCell): Message | null {
-  if (cell.n < fewestChildren) return message("compare.change.reason.few-children", { limit: fewestChildren });
+  if (cell.n < withholdBelow) return message("compare.change.reason.few-children", { limit: withholdBelow });
   if (cell.clusters !== null && cell.clusters < 2) return message("compare.change.reason.few-clusters");
   const { standardError, degreesOfFreedom } = cell;
   // Nobody, or everybody, is a case: the variance is 0, which is no measure of what chance could have done.

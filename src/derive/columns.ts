@@ -1,4 +1,4 @@
-type Column = Float64Array | Uint8Array | Int32Array;
+export type Column = Float64Array | Uint8Array | Uint32Array | Int32Array;
 
 /** The rows of a column, in the order given: a new column of the same kind, as long as `rows`. */
 export function takeRows<Kind extends Column>(column: Kind, rows: ArrayLike<number>): Kind {

@@ -1,22 +1,17 @@
 import type { CodedColumn, MeasureColumn, Survey } from "../describe/survey.js";
-
-type TypedColumn = Float64Array | Uint32Array | Int32Array | Uint8Array;
+import { type Column, takeRows } from "./columns.js";
 
 /** Copies chosen rows of columns; a column that is not there stays null. */
 interface Picker {
-  numbers<Column extends TypedColumn>(column: Column): Column;
-  optional<Column extends TypedColumn>(column: Column | null): Column | null;
+  numbers<Kind extends Column>(column: Kind): Kind;
+  optional<Kind extends Column>(column: Kind | null): Kind | null;
   coded(column: CodedColumn | null): CodedColumn | null;
   measure(column: MeasureColumn | null): MeasureColumn | null;
 }
 
 /** Picks these rows, in their order. */
 export function pickerOf(rows: Uint32Array): Picker {
-  const numbers = <Column extends TypedColumn>(column: Column): Column => {
-    const picked = new (column.constructor as new (length: number) => Column)(rows.length);
-    for (let i = 0; i < rows.length; i++) picked[i] = column[rows[i] as number] as number;
-    return picked;
-  };
+  const numbers = <Kind extends Column>(column: Kind): Kind => takeRows(column, rows);
   return {
     numbers,
     optional: (column) => (column === null ? null : numbers(column)),

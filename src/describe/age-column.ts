@@ -5,7 +5,7 @@ import { isFew, mostMonthsOfChild, partOff } from "./possible.js";
 import { type InputProblem, inputProblem } from "./problems.js";
 import { dayWords, monthWords } from "./role-names.js";
 import { type AgeUnit, ageUnits, type RoleSpec } from "./roles.js";
-import { plainWord } from "./words.js";
+import { speaksOf } from "./words.js";
 
 /** A column of ages, understood. */
 export interface ReadAge {
@@ -31,12 +31,6 @@ const mostMonths = 72;
 /** Nor more years. */
 const mostYears = 6;
 
-function says(name: string, words: ReadonlySet<string>): boolean {
-  return plainWord(name)
-    .split("_")
-    .some((word) => words.has(word));
-}
-
 /**
  * The unit: as stated, else as the values say (more than half beyond 72 can only be days), unless the name says otherwise:
  * then it is open. Few children of a survey of under-fives are younger than 72 days, so that a name that speaks of days
@@ -46,8 +40,8 @@ function unitOf(cells: Cells, stated: string | undefined, beyond: number, rows: 
   const given = ageUnits.find((unit) => unit === stated);
   if (given !== undefined) return given;
   const byValues: AgeUnit = beyond * 2 > rows ? "days" : "months";
-  const saysDays = says(cells.name, dayWords);
-  const saysMonths = says(cells.name, monthWords);
+  const saysDays = speaksOf(cells.name, dayWords);
+  const saysMonths = speaksOf(cells.name, monthWords);
   if (rows < fewAges && (saysDays || saysMonths)) return saysDays ? "days" : "months";
   if (byValues === "days") return saysMonths ? null : "days";
   return saysDays ? null : "months";

@@ -2,7 +2,7 @@ import { placeOf, type TextTable } from "../read/table.js";
 import { daysPerMonth } from "./age-column.js";
 import { type Note, note } from "./notes.js";
 import { type InputProblem, inputProblem } from "./problems.js";
-import type { ReadColumns } from "./read-columns.js";
+import { type ReadColumns, visitDates } from "./read-columns.js";
 
 /** Months by which an age and a date of birth may differ: an age told from memory is seldom closer. Own rule. */
 const mostMonthsApart = 3;
@@ -19,7 +19,7 @@ interface Apart {
 /** Months between a row's dates and its age as written; a whole number stands for the middle of its month. */
 function agesApart(columns: ReadColumns): Apart | null {
   const birth = columns.dates.get("birth-date");
-  const visit = columns.dates.get("interview-date") ?? columns.dates.get("entry-time");
+  const visit = visitDates(columns);
   const { ageMonths } = columns;
   if (birth === undefined || visit === undefined || ageMonths === null) return null;
   let [both, apart] = [0, 0];

@@ -2,7 +2,7 @@ import type { TextTable } from "../read/table.js";
 import { type Guesses, guessRoles, hasAge, isFilled, type RoleQuestion, specOfGuess } from "./guess.js";
 import { type Note, note } from "./notes.js";
 import { parseNumber } from "./numbers.js";
-import { columnsBeside, columnsOf } from "./option-columns.js";
+import { allColumnsOf } from "./option-columns.js";
 import { type InputProblem, inputProblem } from "./problems.js";
 import { dispensableRoles, measureRoles, type Role, type RoleSpec } from "./roles.js";
 import { codeTexts, columnNotFound, roleSpecs, type SurveyFile } from "./survey-file.js";
@@ -14,6 +14,11 @@ export interface ChosenColumns {
   readonly subgroups: readonly string[];
   readonly problems: readonly InputProblem[];
   readonly notes: readonly Note[];
+}
+
+/** Names of the columns that have a role, tell how one is to be read, or make subgroups. */
+export function usedNames({ specs, subgroups }: ChosenColumns): string[] {
+  return [...[...specs.values()].flatMap(allColumnsOf), ...subgroups];
 }
 
 /** What a report cannot do without: sex, a measure, and an age unless weight and height are both there. */
@@ -51,7 +56,7 @@ function fromSettings(table: TextTable, survey: SurveyFile): ChosenColumns {
   const specs = roleSpecs(survey.values);
   const problems: InputProblem[] = [];
   for (const [role, spec] of specs) {
-    for (const column of [...columnsOf(spec), ...columnsBeside(spec)]) {
+    for (const column of allColumnsOf(spec)) {
       if (!names.includes(column)) problems.push(columnNotFound(survey, ["columns", role], column, names));
     }
   }

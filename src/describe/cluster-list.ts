@@ -52,9 +52,10 @@ type ListRole =
   | "households-in-frame"
   | "replacement";
 
-/** A cluster's place as it is compared, where the same label may stand in several strata. */
-export function clusterPlace(label: string, stratum: string | null): string {
-  return JSON.stringify([stratum === null ? null : labelKey(stratum), clusterKey(label)]);
+/** A cluster as it is compared: by its label, and by its stratum too where the same label may stand in several. */
+export function clusterPlace(label: string, stratum: string | null, byStratum: boolean): string {
+  const key = clusterKey(label);
+  return byStratum ? JSON.stringify([stratum === null ? null : labelKey(stratum), key]) : key;
 }
 
 /** Whole numbers of households, one a row; NaN where there is none. */
@@ -100,7 +101,7 @@ function labelsOf(column: ListColumn | null): (row: number) => string | null {
 function repeated(clusters: readonly ListedCluster[], table: TextTable, byStratum: boolean): InputProblem[] {
   const seen = new Set<string>();
   return clusters.flatMap(({ label, stratum }) => {
-    const key = byStratum ? clusterPlace(label, stratum) : clusterKey(label);
+    const key = clusterPlace(label, stratum, byStratum);
     if (!seen.has(key)) {
       seen.add(key);
       return [];

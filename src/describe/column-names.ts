@@ -9,7 +9,7 @@ import {
   weakNames,
 } from "./role-names.js";
 import { type Role, roles } from "./roles.js";
-import { plainWord } from "./words.js";
+import { plainWord, speaksOf } from "./words.js";
 
 /** How surely a name says what its column is: the role's own name, a usual name, a usual name behind a form's group path, a weak one;
  * then the times that a form writes by itself: opened, closed, sent. */
@@ -84,9 +84,7 @@ function rolesNamed(name: string, index: ReadonlyMap<string, Role[]>): Role[] {
 
 /** True where what stands before an ending speaks of somebody else: mother/weight is not the child's weight. */
 function speaksOfAnother(before: string): boolean {
-  return plainWord(before)
-    .split("_")
-    .some((word) => otherPersons.has(word));
+  return speaksOf(before, otherPersons);
 }
 
 /** True for a column that a form writes by itself. */

@@ -2,7 +2,7 @@ import { placeOf, type TextTable } from "../read/table.js";
 import { agesContradict } from "./ages-agree.js";
 import { isoDay } from "./dates.js";
 import { type InputProblem, inputProblem, RowProblems } from "./problems.js";
-import type { ReadColumns } from "./read-columns.js";
+import { type ReadColumns, visitDates } from "./read-columns.js";
 import { unlikelyColumns } from "./unrelated.js";
 import { plainWord } from "./words.js";
 
@@ -13,7 +13,7 @@ function cellText(read: { cells: { values: readonly string[]; codes: Uint32Array
 /** A birth after the interview: one of the two dates is wrong, and no age can be had from them. */
 function birthAfterInterview(table: TextTable, columns: ReadColumns): InputProblem[] {
   const birth = columns.dates.get("birth-date");
-  const interview = columns.dates.get("interview-date") ?? columns.dates.get("entry-time");
+  const interview = visitDates(columns);
   const found = new RowProblems();
   if (birth === undefined || interview === undefined) return [];
   for (let row = 0; row < table.rowCount; row++) {

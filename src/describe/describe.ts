@@ -1,7 +1,7 @@
 import type { TextTable } from "../read/table.js";
 import { agesApartNotes } from "./ages-agree.js";
 import { cellsOf, spreadCodes } from "./cells.js";
-import { type ChosenColumns, chooseColumns } from "./choose-columns.js";
+import { type ChosenColumns, chooseColumns, usedNames } from "./choose-columns.js";
 import type { ReadCodes } from "./coded.js";
 import { isSentTime } from "./column-names.js";
 import { crossCheck } from "./cross-checks.js";
@@ -48,11 +48,6 @@ function ageKnownHow(read: ReadCodes): CodedColumn {
   const labels = ["documented", "recalled"];
   const codes = Int32Array.from(read.cells.codes, (code) => read.byText[code] ?? -1);
   return { name: read.cells.name, codes, labels, publicLabels: labels, disguised: false };
-}
-
-/** Names of the columns that have a role or make subgroups. */
-function usedNames({ specs, subgroups }: ChosenColumns): string[] {
-  return [...[...specs.values()].map((spec) => spec.column), ...subgroups];
 }
 
 /** How the columns were understood, where the settings did not say. */

@@ -1,4 +1,5 @@
 import type { TextColumn, TextTable } from "../read/table.js";
+import { cellsOf } from "./cells.js";
 import { missingTexts } from "./missing.js";
 import { type Note, note } from "./notes.js";
 
@@ -21,19 +22,15 @@ export function withoutEmptyRows(
   read: readonly string[],
 ): { readonly table: TextTable; readonly notes: readonly Note[] } {
   const filled = new Uint8Array(table.rowCount);
-  const names = new Set(read);
-  for (const column of table.columns) {
-    if (!names.has(column.name)) continue;
-    const counts = new Uint32Array(column.values.length);
-    const cells = { ...column, file: table.file, counts, firstRow: counts };
+  for (const cells of read.flatMap((name) => cellsOf(table, name) ?? [])) {
     const missing = missingTexts(cells, []);
-    column.codes.forEach((code, row) => {
+    cells.codes.forEach((code, row) => {
       if (missing[code] !== 1) filled[row] = 1;
     });
   }
+  if (!filled.includes(0) || !filled.includes(1)) return { table, notes: [] };
   const kept = [...filled.keys()].filter((row) => filled[row] === 1);
   const count = table.rowCount - kept.length;
-  if (count === 0 || kept.length === 0) return { table, notes: [] };
   const columns = table.columns.map((column) => columnOf(column, kept));
   const sheetRow = keptRows(table.sheetRow, kept);
   return { table: { ...table, columns, sheetRow, rowCount: kept.length }, notes: [note("rows-empty", { count })] };

@@ -5,7 +5,7 @@ import { type Note, note } from "./notes.js";
 import { heightWords, lengthWords } from "./role-names.js";
 import type { Role, RoleSpec } from "./roles.js";
 import { showValue } from "./show-value.js";
-import { plainWord } from "./words.js";
+import { speaksOf } from "./words.js";
 
 /** Which of its two columns each row of a role is read from: 0 neither, 1 the first, 2 the second. */
 interface Halves {
@@ -40,11 +40,6 @@ export function halvesNotes(table: TextTable, specs: ReadonlyMap<Role, RoleSpec>
     return [note("halves-as-one", { role, ...names, first: rowsIn(from, 1), second: rowsIn(from, 2), both })];
   });
 }
-
-const speaksOf = (name: string, words: ReadonlySet<string>): boolean =>
-  plainWord(name)
-    .split("_")
-    .some((word) => words.has(word));
 
 /** How children were measured, as the names of two columns tell it. */
 export interface PositionFromColumns {

@@ -72,9 +72,10 @@ export function columnsOf(spec: RoleSpec): string[] {
   return spec.otherwise === undefined ? [spec.column] : [spec.column, spec.otherwise];
 }
 
-/** Columns that tell how a role's own column is to be read. */
-export function columnsBeside({ within }: RoleSpec): string[] {
-  return within === undefined || within === nowhere ? [] : [within];
+/** The same, with the column that tells how they are to be read. */
+export function allColumnsOf(spec: RoleSpec): string[] {
+  const { within } = spec;
+  return within === undefined || within === nowhere ? columnsOf(spec) : [...columnsOf(spec), within];
 }
 
 /** The text of one row's answers: the meanings chosen; empty where nothing was chosen or every cell is empty. */

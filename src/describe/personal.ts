@@ -1,4 +1,5 @@
 import type { TextTable } from "../read/table.js";
+import { withholdBelow } from "../results/withhold-below.js";
 import { type Cells, cellsOf } from "./cells.js";
 import { isOneOf, presentIndices } from "./plausible.js";
 import { type InputProblem, inputProblem } from "./problems.js";
@@ -10,9 +11,6 @@ const date = /^\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}(?:[ T].*)?$/;
 
 /** With fewer values than this a column of categories can hold each of them once. Own rule. */
 const fewestToTell = 50;
-
-/** Groups of fewer children are withheld in the report: src/disclosure/withhold.ts. */
-const smallGroup = 25;
 
 const digitsOf = (text: string): number => text.replace(/\D/g, "").length;
 
@@ -40,7 +38,7 @@ export function tellsOfPeople(cells: Cells): boolean {
 export function isMostlySmall(cells: Cells): boolean {
   const filled = filledCounts(cells);
   const rows = filled.reduce((sum, one) => sum + one.rows, 0);
-  return rows >= 2 * smallGroup && filled.filter((one) => one.rows < smallGroup).length > filled.length / 2;
+  return rows >= 2 * withholdBelow && filled.filter((one) => one.rows < withholdBelow).length > filled.length / 2;
 }
 
 /** Roles whose labels the report prints as they stand in the file. */

@@ -7,7 +7,7 @@ import { parseNumber } from "./numbers.js";
 import { yearWords } from "./role-names.js";
 import { type CodingRole, codingRoles, dateRoles, type MeasureRole, measureRoles, type Role } from "./roles.js";
 import { fits, unitsOf } from "./units.js";
-import { plainWord } from "./words.js";
+import { speaksOf } from "./words.js";
 
 /** Indices of the distinct texts that are values. */
 export function presentIndices(cells: Cells): number[] {
@@ -46,7 +46,7 @@ export function plausible(role: Role, cells: Cells, rank: NameRank): boolean {
   if (role === "age-months") {
     // A column named 'age' alone may hold years: it is taken for months only when a value is beyond the years of a young child.
     const beyondYears = rank < 4 || cells.values.some((text) => parseNumber(text) > 6);
-    return beyondYears && !saysYears(cells.name) && shareOf(cells, (text) => parseNumber(text) >= 0) > 0.5;
+    return beyondYears && !speaksOf(cells.name, yearWords) && shareOf(cells, (text) => parseNumber(text) >= 0) > 0.5;
   }
   if (role === "sampling-weight") return shareOf(cells, (text) => parseNumber(text) > 0) > 0.5;
   return presentIndices(cells).length > 0;
@@ -55,12 +55,6 @@ export function plausible(role: Role, cells: Cells, rank: NameRank): boolean {
 /** True for a date with a time of day behind it. */
 function isMoment(text: string): boolean {
   return parseDate(text) !== null && !Number.isNaN(timeOfDay(text));
-}
-
-function saysYears(name: string): boolean {
-  return plainWord(name)
-    .split("_")
-    .some((word) => yearWords.has(word));
 }
 
 function codesPlausible(role: CodingRole, cells: Cells): boolean {

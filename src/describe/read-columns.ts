@@ -136,6 +136,11 @@ function withClusters(
   };
 }
 
+/** The dates that tell when a child was visited: of the interview, or else of its form. */
+export function visitDates({ dates }: Pick<ReadColumns, "dates">): ReadDates | undefined {
+  return dates.get("interview-date") ?? dates.get("entry-time");
+}
+
 /** Problems of all columns, in the order of the columns' roles. */
 export function columnProblems(columns: ReadColumns): InputProblem[] {
   return [

@@ -18,6 +18,7 @@ export interface Repeated {
 const fewestRows = 10;
 /** How many times the rows of its most frequent neighbour, and how many standard errors of a count above them. */
 const [leastTimes, leastErrors] = [2, 5] as const;
+
 /** Which values are neighbours, in the role's standard unit. */
 interface Neighbours {
   /** Distance of values with the same last digit: rounding to some last digits lifts all of them alike. */

@@ -1,5 +1,5 @@
 import type { TextTable } from "../read/table.js";
-import { type ClusterList, clusterKey, clusterPlace, type ListedCluster, readClusterList } from "./cluster-list.js";
+import { type ClusterList, clusterPlace, type ListedCluster, readClusterList } from "./cluster-list.js";
 import { isCodeLike } from "./labels.js";
 import { naturalOrder } from "./natural-order.js";
 import { type Note, note } from "./notes.js";
@@ -65,7 +65,7 @@ function clustersFound(columns: PlaceColumns, byStratum: boolean): Map<string, F
     const label = listed?.labels[listed.codes[row] ?? -1];
     if (label === undefined) return;
     const of = stratum?.labels[stratum.codes[row] ?? -1] ?? null;
-    const key = keyOf(label, of, byStratum);
+    const key = clusterPlace(label, of, byStratum);
     const known = found.get(key) ?? {
       label,
       publicLabel: cluster.publicLabels[code] ?? null,
@@ -81,10 +81,6 @@ function clustersFound(columns: PlaceColumns, byStratum: boolean): Map<string, F
   return new Map([...found].sort(([a], [b]) => naturalOrder(a, b)));
 }
 
-function keyOf(label: string, stratum: string | null, byStratum: boolean): string {
-  return byStratum ? clusterPlace(label, stratum) : clusterKey(label);
-}
-
 /** A label of the list that no data hold may be printed where it names nobody and the data's own labels are printed too. */
 function printable(label: string, cluster: CodedColumn | null): string | null {
   return isCodeLike(label) && cluster?.disguised !== true ? label : null;
@@ -98,7 +94,7 @@ function fromList(
   const found = clustersFound(columns, list.byStratum);
   const counted = columns.household !== null;
   const clusters = list.clusters.map((listed: ListedCluster): PlannedCluster => {
-    const key = keyOf(listed.label, listed.stratum, list.byStratum);
+    const key = clusterPlace(listed.label, listed.stratum, list.byStratum);
     const data = found.get(key);
     found.delete(key);
     const households = data === undefined ? 0 : data.households.size;

@@ -1,7 +1,7 @@
 import { daysPerMonth } from "./age-column.js";
 import { type Note, note } from "./notes.js";
 import { isFew, mostMonthsOfChild } from "./possible.js";
-import type { ReadColumns } from "./read-columns.js";
+import { type ReadColumns, visitDates } from "./read-columns.js";
 import type { Role } from "./roles.js";
 import type { MeasureColumn, Survey } from "./survey.js";
 import { fits, type Unit, unitsOf } from "./units.js";
@@ -70,7 +70,7 @@ function setAsideExchanged(columns: ReadColumns): ReadColumns {
 /** Sets aside dates of birth after the interview, or so long before it that nobody would be a child, where they are few. */
 function setAsideBirths(columns: ReadColumns): ReadColumns {
   const birth = columns.dates.get("birth-date");
-  const interview = columns.dates.get("interview-date") ?? columns.dates.get("entry-time");
+  const interview = visitDates(columns);
   if (birth === undefined || interview === undefined) return columns;
   const ages = birth.days.map((day, row) => (interview.days[row] as number) - day);
   const impossible = ages.map((days) => (days < 0 || days >= mostDays ? 1 : 0));

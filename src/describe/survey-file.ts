@@ -1,6 +1,6 @@
 import type { ReadOptions } from "../read/options.js";
 import { closest } from "./closest.js";
-import { columnsBeside, columnsOf } from "./option-columns.js";
+import { allColumnsOf, columnsOf } from "./option-columns.js";
 import { type InputProblem, inputProblem } from "./problems.js";
 import { type Role, type RoleSpec, roles } from "./roles.js";
 import { type Path, parseSettings, type SettingsFile } from "./settings-file.js";
@@ -126,10 +126,7 @@ export type DataFile = { readonly path: string } & Pick<ReadOptions, "delimiter"
 /** The columns that the settings name, the only ones that have to be read; null when they are to be guessed. */
 export function namedColumns(survey: SurveyFile): ReadonlySet<string> | null {
   if (survey.values.columns === undefined) return null;
-  const inRoles = [...roleSpecs(survey.values).values()].flatMap((spec) => [
-    ...columnsOf(spec),
-    ...columnsBeside(spec),
-  ]);
+  const inRoles = [...roleSpecs(survey.values).values()].flatMap(allColumnsOf);
   return new Set([...inRoles, ...(survey.values.subgroups ?? [])]);
 }
 

@@ -1,16 +1,15 @@
 import type { TextTable } from "../read/table.js";
 import { type Cells, cellsOf, spreadNumbers } from "./cells.js";
-import type { ChosenColumns } from "./choose-columns.js";
+import { type ChosenColumns, usedNames } from "./choose-columns.js";
 import { matchName } from "./column-names.js";
 import { readLabels } from "./labels.js";
 import { parseNumber } from "./numbers.js";
-import { columnsBeside, columnsOf } from "./option-columns.js";
 import { isOneOf, shareOf } from "./plausible.js";
 import { smallPlaceWords, weightingWords } from "./role-names.js";
 import type { Role } from "./roles.js";
 import { showValue } from "./show-value.js";
 import type { CodedColumn, UnreadColumn } from "./survey.js";
-import { plainWord } from "./words.js";
+import { speaksOf } from "./words.js";
 
 /** Roles of the design that a column without a role is tried for; an area may be a stratum. */
 const tried = ["sampling-weight", "cluster", "stratum", "area"] as const satisfies readonly Role[];
@@ -23,9 +22,7 @@ export function isDesignName(name: string, has: (role: Role) => boolean): boolea
 
 /** True for a column of villages and the like, which may be the clusters. */
 function isSmallPlace(name: string): boolean {
-  return plainWord(name)
-    .split("_")
-    .some((word) => smallPlaceWords.has(word));
+  return speaksOf(name, smallPlaceWords);
 }
 
 /** Letters, digits and the usual signs, and no long number: what a name of a column looks like, and a person or a telephone number does not. */
@@ -59,10 +56,7 @@ function isConstantIn(place: CodedColumn | null, values: Float64Array): boolean 
 
 /** Whole numbers of a cluster are more often its number, its people or its altitude than a weight, unless the name speaks of one. */
 function canBeWeights(name: string, values: Float64Array): boolean {
-  const speaks = plainWord(name)
-    .split("_")
-    .some((word) => weightingWords.has(word));
-  return speaks || values.some((value) => !Number.isNaN(value) && !Number.isInteger(value));
+  return speaksOf(name, weightingWords) || values.some((value) => !Number.isNaN(value) && !Number.isInteger(value));
 }
 
 /**
@@ -75,12 +69,8 @@ export function unreadColumns(
   chosen: ChosenColumns,
   places: { readonly cluster: CodedColumn | null; readonly stratum: CodedColumn | null },
 ): UnreadColumn[] {
-  const { specs, subgroups } = chosen;
-  const has = (role: Role): boolean => specs.has(role);
-  const used = new Set([
-    ...[...specs.values()].flatMap((spec) => [...columnsOf(spec), ...columnsBeside(spec)]),
-    ...subgroups,
-  ]);
+  const has = (role: Role): boolean => chosen.specs.has(role);
+  const used = new Set(usedNames(chosen));
   return table.columns.flatMap(({ name }, place): UnreadColumn[] => {
     const cells = used.has(name) ? null : cellsOf(table, name);
     if (cells === null) return [];

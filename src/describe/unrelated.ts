@@ -1,3 +1,4 @@
+import { sampleCorrelation, standardDeviation } from "simple-statistics";
 import { placeOf, type TextTable } from "../read/table.js";
 import { type InputProblem, inputProblem } from "./problems.js";
 import type { ReadColumns } from "./read-columns.js";
@@ -11,9 +12,9 @@ const leastCorrelation = 0.3;
 const mostWithOedema = 0.5;
 
 /** Positions of the values in their order; equal values share the mean of theirs. */
-function ranks(values: readonly number[]): Float64Array {
+function ranks(values: readonly number[]): number[] {
   const order = [...values.keys()].sort((a, b) => (values[a] as number) - (values[b] as number));
-  const found = new Float64Array(values.length);
+  const found = new Array<number>(values.length).fill(0);
   for (let from = 0; from < order.length; ) {
     let to = from + 1;
     while (to < order.length && values[order[to] as number] === values[order[from] as number]) to += 1;
@@ -21,24 +22,6 @@ function ranks(values: readonly number[]): Float64Array {
     from = to;
   }
   return found;
-}
-
-const mean = (values: ArrayLike<number>): number => {
-  let sum = 0;
-  for (let i = 0; i < values.length; i++) sum += values[i] as number;
-  return sum / values.length;
-};
-
-function productMoment(a: ArrayLike<number>, b: ArrayLike<number>): number {
-  const [meanA, meanB] = [mean(a), mean(b)];
-  let [ab, aa, bb] = [0, 0, 0];
-  for (let i = 0; i < a.length; i++) {
-    const [x, y] = [(a[i] as number) - meanA, (b[i] as number) - meanB];
-    ab += x * y;
-    aa += x * x;
-    bb += y * y;
-  }
-  return ab / Math.sqrt(aa * bb);
 }
 
 /**
@@ -54,10 +37,8 @@ function unrelatedMeasures(table: TextTable, columns: ReadColumns): InputProblem
     .map((kilograms, row) => [kilograms, height.column.values[row] as number] as const)
     .filter(([a, b]) => !Number.isNaN(a) && !Number.isNaN(b));
   const heights = pairs.map(([, own]) => own);
-  const middle = mean(heights);
-  const spread = Math.sqrt(mean(heights.map((own) => (own - middle) ** 2)));
-  if (pairs.length < fewestRows || !(spread >= leastSpread)) return [];
-  const correlation = productMoment(ranks(pairs.map(([own]) => own)), ranks(heights));
+  if (pairs.length < fewestRows || !(standardDeviation(heights) >= leastSpread)) return [];
+  const correlation = sampleCorrelation(ranks(pairs.map(([own]) => own)), ranks(heights));
   if (!(correlation < leastCorrelation)) return [];
   const details = {
     weight: weight.cells.name,

@@ -18,3 +18,10 @@ export function plainWord(text: string): string {
     .replace(/[^\p{L}\p{N}]+/gu, "_")
     .replace(/^_+|_+$/g, "");
 }
+
+/** Whether one of the words of a name is among these. */
+export function speaksOf(name: string, words: ReadonlySet<string>): boolean {
+  return plainWord(name)
+    .split("_")
+    .some((word) => words.has(word));
+}

@@ -1,3 +1,5 @@
+import { createHash } from "node:crypto";
+
 /** The finest sets of children that some splits tell apart. */
 export interface Atoms {
   readonly count: number;
@@ -40,12 +42,7 @@ export function atomSizes({ count, of }: Pick<Atoms, "count" | "of">, inDomain: 
   return sizes;
 }
 
-/** Tells equal sets of children: FNV-1a over the marks, and their number (from memory). */
+/** Tells equal sets of children: SHA-256 of the marks. */
 export function digest(members: Uint8Array): string {
-  let hash = 0x811c9dc5;
-  for (let i = 0; i < members.length; i++) {
-    hash ^= (members[i] as number) + (i % 255);
-    hash = Math.imul(hash, 0x01000193);
-  }
-  return `${hash >>> 0}/${members.reduce((sum, inside) => sum + inside, 0)}`;
+  return createHash("sha256").update(members).digest("base64");
 }

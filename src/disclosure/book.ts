@@ -1,9 +1,10 @@
 import type { Children } from "../derive/children.js";
 import { type GroupId, groupIdSchema, type RegisteredGroup } from "../results/group.js";
+import { withholdBelow } from "../results/withhold-below.js";
 import { atomSizes, atomsOf, digest } from "./atoms.js";
 import { type Screen, screenOf, type Telling } from "./screen.js";
 import { allSplits } from "./splits.js";
-import { type Candidate, familyOf, groupsToWithhold, withholdBelow } from "./withhold.js";
+import { type Candidate, familyOf, groupsToWithhold } from "./withhold.js";
 
 /** The order in which groups of one subject are withheld where one of them must be: the last first. */
 export const expendable = { main: -1, part: 0, check: 1, otherRule: 2, scenario: 3 } as const;

@@ -1,5 +1,5 @@
 import { emptyCell } from "../results/empty-cell.js";
-import { noChildren } from "../results/group.js";
+import { keptBack, noChildren } from "../results/group.js";
 import { message } from "../results/message.js";
 import type {
   Chart,
@@ -12,8 +12,8 @@ import type {
   Table,
   TippingPoint,
 } from "../results/schema.js";
+import { withholdBelow } from "../results/withhold-below.js";
 import type { GroupBook } from "./book.js";
-import { withholdBelow } from "./withhold.js";
 
 /** Everything that is printed with numbers of children, before the words that gather it are made. */
 export interface Published {
@@ -24,7 +24,7 @@ export interface Published {
 }
 
 /** Ids that stand for no group of children. */
-const noGroups: ReadonlySet<string> = new Set([noChildren, "kept-back"]);
+const noGroups: ReadonlySet<string> = new Set([noChildren, keptBack]);
 
 /** Every group that some part of the results speaks of. */
 export function groupsIn(part: unknown, found = new Set<string>()): Set<string> {

@@ -1,7 +1,8 @@
 import type { Children } from "../derive/children.js";
+import { withholdBelow } from "../results/withhold-below.js";
 import { type Atoms, atomSizes, atomsOf, digest } from "./atoms.js";
 import { allSplits } from "./splits.js";
-import { type Family, familyOf, groupsToWithhold, withholdBelow } from "./withhold.js";
+import { type Family, familyOf, groupsToWithhold } from "./withhold.js";
 
 /** Which groups of every split may be told of, for one denominator. */
 export interface Screen {

@@ -1,12 +1,5 @@
+import { withholdBelow } from "../results/withhold-below.js";
 import { Span } from "./span.js";
-
-/**
- * Nothing is printed about fewer children than this (and more than none).
- *
- * Demographic and Health Surveys and Multiple Indicator Cluster Surveys, table notes: under 25 unweighted cases not shown,
- * 25 to 49 in parentheses (read). That what could be worked out from the rest counts as printed is an own rule.
- */
-export const withholdBelow = 25;
 
 /** Own rule: where bounds show that a withheld group holds cases, they leave at least so many counts open. */
 const narrowest = 3;

@@ -1,4 +1,5 @@
 import type { Children, ExclusionRule } from "../derive/children.js";
+import { takeRows } from "../derive/columns.js";
 import { designOf } from "../derive/design.js";
 import { excluded } from "../derive/exclusions.js";
 import { type OutcomeColumns, outcome } from "../derive/outcome.js";
@@ -6,11 +7,11 @@ import type { SurveySettings } from "../describe/settings.js";
 import { bookOf, expendable, type GroupBook, type Subject } from "../disclosure/book.js";
 import { type Screen, screenOf } from "../disclosure/screen.js";
 import { type Grouping, groupings, groupRows } from "../disclosure/splits.js";
-import { withholdBelow } from "../disclosure/withhold.js";
 import { emptyCell } from "../results/empty-cell.js";
 import { type GroupId, keptBack } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { EstimateCell, EstimateResult, Message } from "../results/schema.js";
+import { withholdBelow } from "../results/withhold-below.js";
 import { raoScott } from "../stats/design/rao-scott.js";
 import type { SurveyDesign } from "../stats/design/survey-design.js";
 import { meanCell, prevalenceCell } from "./cell.js";
@@ -99,18 +100,11 @@ function partOf(publishing: Publishing, grouping: Grouping, code: number): Group
 
 /** The same columns at some children only. */
 function columnsAt(columns: Columns, rows: Int32Array): Columns {
-  const flags = (all: Uint8Array): Uint8Array => {
-    const own = new Uint8Array(rows.length);
-    for (let k = 0; k < rows.length; k++) own[k] = all[rows[k] as number] as number;
-    return own;
-  };
   if (columns.kind === "proportion") {
     const { isCase, inDomain } = columns.columns;
-    return { ...columns, columns: { isCase: flags(isCase), inDomain: flags(inDomain) } };
+    return { ...columns, columns: { isCase: takeRows(isCase, rows), inDomain: takeRows(inDomain, rows) } };
   }
-  const values = new Float64Array(rows.length);
-  for (let k = 0; k < rows.length; k++) values[k] = columns.values[rows[k] as number] as number;
-  return { ...columns, values, inDomain: flags(columns.inDomain) };
+  return { ...columns, values: takeRows(columns.values, rows), inDomain: takeRows(columns.inDomain, rows) };
 }
 
 /** 1 for the children of the estimate who are in a group large enough to be tested. */
