@@ -1,6 +1,6 @@
 import type { RowToCheck } from "./checks/check.js";
-import { suggestionsFor } from "./checks/row-suggestions.js";
-import type { Suspects } from "./checks/suspects.js";
+import { suggestionsFor } from "./checks/implausible-values/row-suggestions.js";
+import type { Suspects } from "./checks/implausible-values/suspects.js";
 import { type Ages, agesOf, withinMonths } from "./derive/age.js";
 import type { Children } from "./derive/children.js";
 import { measureRoles } from "./describe/roles.js";

@@ -1,22 +1,22 @@
-import { ageGroups } from "./age-groups.js";
-import { ageHeaping } from "./age-heaping.js";
-import { armDigits } from "./arm-digits.js";
-import { clustersDiffer } from "./clusters-differ.js";
-import { clustersReached } from "./clusters-reached.js";
-import { duplicateRows } from "./duplicate-rows.js";
-import { entryOrder } from "./entry-order.js";
-import { heightDigits } from "./height-digits.js";
-import { householdsReached } from "./households-reached.js";
-import { implausibleValues } from "./implausible-values.js";
-import { measuringPosition } from "./measuring-position.js";
-import { missingValues } from "./missing-values.js";
+import { ageGroups } from "./age-groups/index.js";
+import { ageHeaping } from "./age-heaping/index.js";
+import { armDigits } from "./arm-digits/index.js";
+import { clustersDiffer } from "./clusters-differ/index.js";
+import { clustersReached } from "./clusters-reached/index.js";
+import { duplicateRows } from "./duplicate-rows/index.js";
+import { entryOrder } from "./entry-order/index.js";
+import { heightDigits } from "./height-digits/index.js";
+import { householdsReached } from "./households-reached/index.js";
+import { implausibleValues } from "./implausible-values/index.js";
+import { measuringPosition } from "./measuring-position/index.js";
+import { missingValues } from "./missing-values/index.js";
 import type { AnyCheck } from "./run.js";
-import { sexBalance } from "./sex-balance.js";
-import { shape } from "./shape.js";
-import { spread } from "./spread.js";
-import { teamsDiffer } from "./teams-differ.js";
-import { weightDigits } from "./weight-digits.js";
-import { youngerOlderRatio } from "./younger-older-ratio.js";
+import { sexBalance } from "./sex-balance/index.js";
+import { shape } from "./shape/index.js";
+import { spread } from "./spread/index.js";
+import { teamsDiffer } from "./teams-differ/index.js";
+import { weightDigits } from "./weight-digits/index.js";
+import { youngerOlderRatio } from "./younger-older-ratio/index.js";
 
 /** Every check, in the order of the report: who was measured, how, what came out, where differences lie. */
 export const checks: readonly AnyCheck[] = [

@@ -140,8 +140,9 @@ function withGroups(raw: Json): Json {
 }
 
 /**
- * Version 2 as version 3: the groups stand as not stated, and what a comparison needs is gathered in a section of its own. Where the parts it is gathered from do
- * do not hold together there is none, and the first part that is wrong is named when the file is checked.
+ * Version 2 as version 3: the groups stand as not stated, and what a comparison needs is gathered in a section of its own.
+ * Where the parts it is gathered from do not hold together there is none, and the first part that is wrong is named when the
+ * file is checked.
  */
 function fromTwoToThree(raw: Json): Json {
   const told = withGroups(raw);

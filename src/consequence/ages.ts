@@ -1,4 +1,4 @@
-import { completedMonths } from "../checks/heaping.js";
+import { completedMonths } from "../checks/age-heaping/heaping.js";
 import { daysPerMonth } from "../derive/age.js";
 import type { Children } from "../derive/children.js";
 import { usable } from "../derive/exclusions.js";

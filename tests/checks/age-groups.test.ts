@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { boundsWithin } from "../../src/checks/age-group-numbers.js";
-import { ageGroups } from "../../src/checks/age-groups.js";
+import { ageGroups } from "../../src/checks/age-groups/index.js";
+import { boundsWithin } from "../../src/checks/age-groups/numbers.js";
 import { runCheck } from "../../src/checks/run.js";
 import { cleanSurvey } from "./clean-survey.js";
 import { faultySurveys } from "./faulty-surveys.js";

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { ageHeaping } from "../../src/checks/age-heaping.js";
-import { birthDaysOf, calendarShares } from "../../src/checks/birth-days.js";
-import { completedMonths, excessOf, myersOfMonths, windowOf } from "../../src/checks/heaping.js";
+import { birthDaysOf, calendarShares } from "../../src/checks/age-heaping/birth-days.js";
+import { completedMonths, excessOf, myersOfMonths, windowOf } from "../../src/checks/age-heaping/heaping.js";
+import { ageHeaping } from "../../src/checks/age-heaping/index.js";
 import { runCheck } from "../../src/checks/run.js";
 import { bookOf } from "../../src/disclosure/book.js";
 import { sentencesOf } from "./check-support.js";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { armDigits } from "../../src/checks/arm-digits.js";
+import { armDigits } from "../../src/checks/arm-digits/index.js";
 import type { Children } from "../../src/derive/children.js";
 import { expectComplete, itHolds, resultOf } from "./check-support.js";
 import { cleanSurvey } from "./clean-survey.js";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { clustersDiffer } from "../../src/checks/clusters-differ.js";
+import { clustersDiffer } from "../../src/checks/clusters-differ/index.js";
 import { expectComplete, itHolds, resultOf } from "./check-support.js";
 import { cleanSurvey } from "./clean-survey.js";
 import { makeChildren } from "./make-children.js";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { clustersReached } from "../../src/checks/clusters-reached.js";
+import { clustersReached } from "../../src/checks/clusters-reached/index.js";
 import { planOf, quantity, resultWith } from "./coverage-plans.js";
 
 const run = (plan: Parameters<typeof resultWith>[1]) => resultWith(clustersReached, plan);

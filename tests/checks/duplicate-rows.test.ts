@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { duplicateRows } from "../../src/checks/duplicate-rows.js";
+import { duplicateRows } from "../../src/checks/duplicate-rows/index.js";
 import { runCheck } from "../../src/checks/run.js";
 import { cleanSurvey } from "./clean-survey.js";
 import { faultySurveys } from "./faulty-surveys.js";

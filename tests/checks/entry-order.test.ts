@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { entryOrder } from "../../src/checks/entry-order.js";
-import { fewestMinutes } from "../../src/checks/entry-times.js";
+import { fewestMinutes } from "../../src/checks/entry-order/entry-times.js";
+import { entryOrder } from "../../src/checks/entry-order/index.js";
 import { runCheck } from "../../src/checks/run.js";
 import type { Children } from "../../src/derive/children.js";
 import { derive } from "../../src/derive/derive.js";

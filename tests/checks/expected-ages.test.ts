@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { expectedAgeShares, expectedChildren } from "../../src/checks/expected-ages.js";
-import { expectedRatioOf } from "../../src/checks/younger-older-ratio.js";
+import { expectedAgeShares, expectedChildren } from "../../src/checks/shared/expected-ages.js";
+import { expectedRatioOf } from "../../src/checks/younger-older-ratio/index.js";
 
 describe("expected ages", () => {
   // Computed by hand from the stated model: integral of l(x) exp(-r x) over 6-30 and 30-60 months, deaths 45/30/25%.

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { groupSentences, leadOf, namedFirst } from "../../src/checks/heaped-groups.js";
-import type { HeapedGroup } from "../../src/checks/month-heaps.js";
+import { groupSentences, leadOf, namedFirst } from "../../src/checks/age-heaping/heaped-groups.js";
+import type { HeapedGroup } from "../../src/checks/age-heaping/month-heaps.js";
 import { notStated } from "../../src/results/group.js";
 import type { Message } from "../../src/results/schema.js";
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { heightDigits } from "../../src/checks/height-digits.js";
+import { heightDigits } from "../../src/checks/height-digits/index.js";
 import type { Children } from "../../src/derive/children.js";
 import { expectComplete, itHolds, resultOf, sentencesOf } from "./check-support.js";
 import { cleanSurvey } from "./clean-survey.js";

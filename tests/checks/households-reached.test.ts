@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { householdsReached } from "../../src/checks/households-reached.js";
+import { householdsReached } from "../../src/checks/households-reached/index.js";
 import { planOf, quantity, resultWith } from "./coverage-plans.js";
 
 const run = (plan: Parameters<typeof resultWith>[1]) => resultWith(householdsReached, plan);

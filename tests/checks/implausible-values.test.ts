@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { implausibleValues } from "../../src/checks/implausible-values.js";
+import { implausibleValues } from "../../src/checks/implausible-values/index.js";
 import { runCheck } from "../../src/checks/run.js";
 import { faultySurveys } from "./faulty-surveys.js";
 import { makeChildren, makeSettings } from "./make-children.js";

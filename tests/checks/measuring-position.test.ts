@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { measuringPosition } from "../../src/checks/measuring-position.js";
+import { measuringPosition } from "../../src/checks/measuring-position/index.js";
 import { runCheck } from "../../src/checks/run.js";
 import { cleanSurvey } from "./clean-survey.js";
 import { faultySurveys } from "./faulty-surveys.js";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { missingValues } from "../../src/checks/missing-values.js";
+import { missingValues } from "../../src/checks/missing-values/index.js";
 import { runCheck } from "../../src/checks/run.js";
 import { cleanSurvey } from "./clean-survey.js";
 import { faultySurveys } from "./faulty-surveys.js";

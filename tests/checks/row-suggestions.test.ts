@@ -1,10 +1,10 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { rowsOf } from "../../src/checks/implausible-rows.js";
-import { dayMonthExchanged } from "../../src/checks/row-changes.js";
-import { nearCentre, suggestionsFor } from "../../src/checks/row-suggestions.js";
-import { suspectsOf } from "../../src/checks/suspects.js";
+import { dayMonthExchanged } from "../../src/checks/implausible-values/row-changes.js";
+import { nearCentre, suggestionsFor } from "../../src/checks/implausible-values/row-suggestions.js";
+import { rowsOf } from "../../src/checks/implausible-values/rows.js";
+import { suspectsOf } from "../../src/checks/implausible-values/suspects.js";
 import type { Children } from "../../src/derive/children.js";
 import { derive } from "../../src/derive/derive.js";
 import { type GrowthTableId, growthTable } from "../../src/derive/growth-standards/growth-table.js";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { runCheck } from "../../src/checks/run.js";
-import { sexBalance } from "../../src/checks/sex-balance.js";
+import { sexBalance } from "../../src/checks/sex-balance/index.js";
 import { cleanSurvey } from "./clean-survey.js";
 import { faultySurveys } from "./faulty-surveys.js";
 import { makeChildren, makeSettings } from "./make-children.js";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { shape } from "../../src/checks/shape.js";
+import { shape } from "../../src/checks/shape/index.js";
 import { momentsOf } from "../../src/stats/moments.js";
 import { normalQuantile } from "../../src/stats/normal.js";
 import { randomStream } from "../../src/stats/random.js";

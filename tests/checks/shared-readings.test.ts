@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { adjustTogether } from "../../src/checks/multiplicity.js";
-import { mostSerious, readDeparture, readGroupsTogether } from "../../src/checks/reading.js";
-import { pairsOf, pairsWithin, refine, sizesOf } from "../../src/checks/repeats.js";
-import { countGroups, groupAgainstOthers, shareAgainst } from "../../src/checks/shares.js";
+import { pairsOf, pairsWithin, refine, sizesOf } from "../../src/checks/duplicate-rows/repeats.js";
+import { adjustTogether } from "../../src/checks/shared/multiplicity.js";
+import { mostSerious, readDeparture, readGroupsTogether } from "../../src/checks/shared/reading.js";
+import { countGroups, groupAgainstOthers, shareAgainst } from "../../src/checks/shared/shares.js";
 import { bookOf } from "../../src/disclosure/book.js";
 import { binomialTest } from "../../src/stats/binomial.js";
 import { makeChildren } from "./make-children.js";

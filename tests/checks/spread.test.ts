@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { spread } from "../../src/checks/spread.js";
+import { spread } from "../../src/checks/spread/index.js";
 import type { Children } from "../../src/derive/children.js";
 import { momentsOf } from "../../src/stats/moments.js";
 import { randomStream } from "../../src/stats/random.js";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { teamsDiffer } from "../../src/checks/teams-differ.js";
+import { teamsDiffer } from "../../src/checks/teams-differ/index.js";
 import type { Children, IndexId } from "../../src/derive/children.js";
 import { expectComplete, itHolds, resultOf } from "./check-support.js";
 import { cleanSurvey } from "./clean-survey.js";

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { checks } from "../../src/checks/index.js";
-import { shape } from "../../src/checks/shape.js";
-import { spread } from "../../src/checks/spread.js";
-import { teamsDiffer } from "../../src/checks/teams-differ.js";
-import { tooLittle } from "../../src/checks/too-little.js";
+import { shape } from "../../src/checks/shape/index.js";
+import { tooLittle } from "../../src/checks/shared/too-little.js";
+import { spread } from "../../src/checks/spread/index.js";
+import { teamsDiffer } from "../../src/checks/teams-differ/index.js";
 import { type IndexId, indexIds } from "../../src/derive/children.js";
 import { randomStream } from "../../src/stats/random.js";
 import { resultOf, sentencesOf } from "./check-support.js";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { digitScale, digitsAreEven } from "../../src/checks/digit-scale.js";
-import { weightDigits } from "../../src/checks/weight-digits.js";
+import { digitScale, digitsAreEven } from "../../src/checks/shared/digit-scale.js";
+import { weightDigits } from "../../src/checks/weight-digits/index.js";
 import { expectComplete, itHolds, resultOf } from "./check-support.js";
 import { cleanSurvey } from "./clean-survey.js";
 import { makeChildren } from "./make-children.js";

@@ -1,12 +1,12 @@
-import { ageGroups } from "../../src/checks/age-groups.js";
-import { ageHeaping } from "../../src/checks/age-heaping.js";
-import { duplicateRows } from "../../src/checks/duplicate-rows.js";
-import { implausibleValues } from "../../src/checks/implausible-values.js";
-import { measuringPosition } from "../../src/checks/measuring-position.js";
-import { missingValues } from "../../src/checks/missing-values.js";
+import { ageGroups } from "../../src/checks/age-groups/index.js";
+import { ageHeaping } from "../../src/checks/age-heaping/index.js";
+import { duplicateRows } from "../../src/checks/duplicate-rows/index.js";
+import { implausibleValues } from "../../src/checks/implausible-values/index.js";
+import { measuringPosition } from "../../src/checks/measuring-position/index.js";
+import { missingValues } from "../../src/checks/missing-values/index.js";
 import type { AnyCheck } from "../../src/checks/run.js";
-import { sexBalance } from "../../src/checks/sex-balance.js";
-import { youngerOlderRatio } from "../../src/checks/younger-older-ratio.js";
+import { sexBalance } from "../../src/checks/sex-balance/index.js";
+import { youngerOlderRatio } from "../../src/checks/younger-older-ratio/index.js";
 import type { Message } from "../../src/results/schema.js";
 
 /** The checks that the tests on words, on poor data and on clean surveys go through together. */

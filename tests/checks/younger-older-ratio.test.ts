@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { runCheck } from "../../src/checks/run.js";
-import { youngerOlderRatio } from "../../src/checks/younger-older-ratio.js";
+import { youngerOlderRatio } from "../../src/checks/younger-older-ratio/index.js";
 import { cleanSurvey } from "./clean-survey.js";
 import { faultySurveys } from "./faulty-surveys.js";
 import { makeSettings } from "./make-children.js";
