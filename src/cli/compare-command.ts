@@ -1,8 +1,10 @@
 import { type ChosenSurveys, chooseSurveys } from "../compare/read-summary.js";
 import { buildComparison } from "../compare.js";
 import { closest } from "../describe/closest.js";
-import { startDrawingThread } from "../render/charts/draw-in-thread.js";
+import { startDrawing } from "../render/charts/draw.js";
 import { comparisonFiles } from "../render/comparison.js";
+import { readable } from "../render/readable.js";
+import { comparisonView } from "../render/view/comparison/page.js";
 import type { Words } from "../render/words.js";
 import type { Comparison } from "../results/comparison.js";
 import { message } from "../results/message.js";
@@ -47,6 +49,8 @@ export function comparisonOutput(comparison: Comparison): Output {
     draw: (words) => comparisonFiles(comparison, words),
     drawDocument: async (words) =>
       (await import("../render/docx/render-docx.js")).renderComparisonDocx(comparison, words),
+    drawFigures: async (words) =>
+      (await import("../render/figure-files.js")).figureFiles(comparisonView(readable(comparison), words), words),
   };
 }
 
@@ -114,7 +118,7 @@ async function comparisonOf(
   assertNamesKnown(found, chosen);
   for (const refusal of refusals) effects.say(talk.words.text(refusal));
   // It loads its libraries while the surveys are set beside each other.
-  if (options.json !== "-") startDrawingThread();
+  if (options.json !== "-") startDrawing();
   talk.stage("compare");
   return buildComparison({ ...chosen, settings: found.settings, date, version: programVersion() });
 }

@@ -3,8 +3,8 @@ import { message } from "../results/message.js";
 import { wordsOf } from "./language.js";
 import { UsageError } from "./usage-error.js";
 
-/** Documents that an output can hold beside its numbers and tables: the page, its print, and one to edit. */
-export const formats = ["html", "pdf", "docx"] as const;
+/** What an output can hold beside its numbers and tables: the page, its print, one to edit, and its figures one by one. */
+export const formats = ["html", "pdf", "docx", "figures"] as const;
 export type Format = (typeof formats)[number];
 
 /** What the command line says of the output, as typed. */

@@ -3,7 +3,7 @@ import { dirname, join } from "node:path";
 import type { z } from "zod";
 import { isMapping, migrated } from "../compare/migrate.js";
 import { slug } from "../describe/make-settings.js";
-import { startDrawingThread } from "../render/charts/draw-in-thread.js";
+import { startDrawing } from "../render/charts/draw.js";
 import type { OutputFile } from "../render/write.js";
 import { type Comparison, comparisonSchema } from "../results/comparison.js";
 import { message } from "../results/message.js";
@@ -83,7 +83,7 @@ export async function renderCommand(path: string, options: OutputOptions, effect
   await sayingIn(talk, async () => {
     const formats = formatsOf(options);
     const drawable = drawableIn(await readNamedText(path), path);
-    startDrawingThread();
+    startDrawing();
     const isReport = "results" in drawable;
     const output = isReport ? reportOutput(drawable.results, { rows: null }) : comparisonOutput(drawable.comparison);
     const own = isReport ? drawable.results.survey.language : drawable.comparison.comparison.language;

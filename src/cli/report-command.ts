@@ -2,10 +2,11 @@ import { join } from "node:path";
 import { type CodedGroup, codedGroups } from "../describe/label-codes.js";
 import { isSaidAtOnce } from "../describe/notes.js";
 import { InputError } from "../describe/problems.js";
-import { drawAhead } from "../render/charts/draw.js";
-import { startDrawingThread } from "../render/charts/draw-in-thread.js";
+import { drawAhead, startDrawing } from "../render/charts/draw.js";
 import { renderFiles } from "../render/files.js";
+import { readable } from "../render/readable.js";
 import { noteInWords } from "../render/view/methods.js";
+import { pageView } from "../render/view/page.js";
 import type { Words } from "../render/words.js";
 import { buildReport } from "../report.js";
 import type { Reading, Results } from "../results/schema.js";
@@ -59,6 +60,8 @@ export function reportOutput(results: Results, { rows, codes }: Beside): Output 
     madeOn: results.madeOn,
     draw: (words) => renderFiles(results, words, rows, codes),
     drawDocument: async (words) => (await import("../render/docx/render-docx.js")).renderDocx(results, words),
+    drawFigures: async (words) =>
+      (await import("../render/figure-files.js")).figureFiles(pageView(readable(results), words), words),
   };
 }
 
@@ -93,7 +96,7 @@ async function makeReport(path: string, options: ReportOptions, effects: Effects
   };
   const date = reportDate(options.date, effects.environment);
   const formats = formatsOf(options);
-  if (options.json !== "-") startDrawingThread();
+  if (options.json !== "-") startDrawing();
   stage("read");
   const onRows = (rows: number): void => {
     if (options.quiet !== true && effects.watched) effects.say(talk.text({ id: "cli.stage.rows", values: { rows } }));

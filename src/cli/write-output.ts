@@ -19,6 +19,7 @@ export interface Output {
   readonly madeOn: string | null;
   draw(words: Words): Promise<RenderedFiles>;
   drawDocument(words: Words): Promise<Uint8Array>;
+  drawFigures(words: Words): Promise<readonly OutputFile[]>;
 }
 
 export interface WriteOptions {
@@ -90,6 +91,10 @@ async function drawnIn(words: Words, output: Output, { formats }: WriteOptions):
 /** Everything but the PDFs, in the order in which it is told. */
 async function filesOf(drawn: readonly Drawn[], output: Output, options: WriteOptions, pdfs: readonly Uint8Array[]) {
   const edited = await Promise.all(options.languages.map((words) => documentFile(output, options, words)));
+  const figures: (readonly OutputFile[])[] = [];
+  for (const words of options.formats.has("figures") ? options.languages : []) {
+    figures.push(await output.drawFigures(words));
+  }
   const documents: OutputFile[] = [];
   const tables: OutputFile[] = [];
   for (const [i, { words, page, tables: own }] of drawn.entries()) {
@@ -97,7 +102,7 @@ async function filesOf(drawn: readonly Drawn[], output: Output, options: WriteOp
     const folder = options.languages.length > 1 ? `${words.language}/` : "";
     const placed = ({ name, content }: OutputFile): OutputFile => ({ name: `${folder}${name}`, content });
     documents.push(...[...page, ...pdf, ...(edited[i] ?? [])].map(placed));
-    tables.push(...own.map(placed));
+    tables.push(...[...own, ...(figures[i] ?? [])].map(placed));
   }
   return [...documents, ...(drawn[0]?.numbers ?? []), ...tables, ...options.kept];
 }
@@ -138,9 +143,9 @@ export async function writeOutput(
   return early ?? write([]);
 }
 
-/** The paths worth saying: every file but the tables, and their folder once, so that the list stays short. */
+/** The paths worth saying: every file but tables and figures, and their folders once, so that the list stays short. */
 export function pathsToSay(paths: readonly string[]): string[] {
-  const isTable = (path: string): boolean => basename(dirname(path)) === "tables";
-  const folders = new Set(paths.filter(isTable).map((path) => dirname(path)));
-  return [...paths.filter((path) => !isTable(path)), ...folders];
+  const isOneOfMany = (path: string): boolean => ["tables", "figures"].includes(basename(dirname(path)));
+  const folders = new Set(paths.filter(isOneOfMany).map((path) => dirname(path)));
+  return [...paths.filter((path) => !isOneOfMany(path)), ...folders];
 }

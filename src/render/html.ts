@@ -1,14 +1,10 @@
 import Handlebars from "handlebars";
 import type { Results } from "../results/schema.js";
-import { Drawing } from "./charts/draw.js";
-import { loadTemplate } from "./load-template.js";
+import { Drawing, finishDrawings } from "./charts/drawing.js";
 import { OwnMarkup } from "./markup.js";
-import type { PageFolder } from "./page-parts.js";
+import { compileOptions, type PageFolder, pageParts } from "./page-parts.js";
 import { type PageView, pageView } from "./view/page.js";
 import type { Words } from "./words.js";
-
-/** Where a drawing goes that is not finished yet. Nothing that comes from data can look like it: there `<` is escaped. */
-const placeOf = (drawing: number): string => `<!--drawing ${drawing}-->`;
 
 /** Lets markup of our own through; anything else is an error of ours, never printed unescaped. */
 function inserted(value: unknown): Handlebars.SafeString {
@@ -16,13 +12,27 @@ function inserted(value: unknown): Handlebars.SafeString {
   throw new TypeError("Only markup of the project's own may be inserted as it is.");
 }
 
-/** Keeps a place for what is still being drawn, and adds that to `drawings`. */
-function placeKeeper(drawings: Promise<OwnMarkup>[]): (drawing: unknown, figure: unknown) => Handlebars.SafeString {
-  return (drawing, figure) => {
-    if (!(drawing instanceof Drawing))
-      throw new TypeError("Only a drawing of the project's own has a place kept for it.");
-    return new Handlebars.SafeString(placeOf(drawings.push(drawing.inFigure(String(figure))) - 1));
+function drawn(drawing: unknown, figure: unknown): Handlebars.SafeString {
+  if (!(drawing instanceof Drawing)) throw new TypeError("Only a drawing of the project's own may be inserted.");
+  return inserted(drawing.inFigure(String(figure)));
+}
+
+/** Numbers figures and tables as they come on the page. */
+function captions(words: Words): (kind: unknown, title: unknown) => string {
+  const counts = { figure: 0, table: 0 };
+  return (kind, title) => {
+    if (kind !== "figure" && kind !== "table") throw new TypeError("Only figures and tables are numbered.");
+    counts[kind] += 1;
+    return words.text({ id: `caption.${kind}`, values: { number: String(counts[kind]), title: String(title) } });
   };
+}
+
+/** A page's template with its parts, all known beforehand: no part is ever chosen by data. */
+function loadTemplate<View>(folder: PageFolder): Handlebars.TemplateDelegate<View> {
+  const handlebars = Handlebars.create();
+  const { page, parts } = pageParts(folder);
+  for (const { name, text } of parts) handlebars.registerPartial(name, handlebars.compile(text, compileOptions));
+  return handlebars.compile<View>(page, compileOptions);
 }
 
 /** A drawing of one kind of page, its template loaded at the first call. */
@@ -30,12 +40,10 @@ export function pageDrawer<View>(folder: PageFolder): (view: View, words: Words)
   let template: Handlebars.TemplateDelegate<View> | undefined;
   return async (view, words) => {
     template ??= loadTemplate<View>(folder);
-    const drawings: Promise<OwnMarkup>[] = [];
+    await finishDrawings(view);
     const t = (id: string): string => words.text({ id, values: {} });
-    const helpers = { t, own: inserted, drawn: placeKeeper(drawings) };
-    const page = template(view, { helpers, allowProtoPropertiesByDefault: false });
-    const drawn = await Promise.all(drawings);
-    return page.replace(/<!--drawing (\d+)-->/g, (_, at: string) => drawn[Number(at)]?.text ?? "");
+    const helpers = { t, own: inserted, drawn, caption: captions(words) };
+    return template(view, { helpers, allowProtoPropertiesByDefault: false });
   };
 }
 

@@ -4,7 +4,7 @@ import { templateNames, templateText } from "./templates.js";
 export const compileOptions = {
   strict: true,
   knownHelpersOnly: true,
-  knownHelpers: { t: true, own: true, drawn: true },
+  knownHelpers: { t: true, own: true, drawn: true, caption: true },
   preventIndent: true,
 };
 

@@ -153,6 +153,8 @@ export const chartSchema = z.discriminatedUnion("kind", [
     /** What `n` counts; children where absent, nothing where null: then no column of counts is drawn. */
     counted: messageSchema.nullable().optional(),
     band: z.strictObject({ low: z.number(), high: z.number(), label: messageSchema }).optional(),
+    /** Where most others lie, drawn as a bracket: what is common, not what is good. */
+    bracket: z.strictObject({ low: z.number(), high: z.number(), label: messageSchema }).optional(),
     lines: z.array(z.strictObject({ at: z.number(), label: messageSchema })),
     rows: z.array(
       z.strictObject({

@@ -234,8 +234,9 @@ const list = [
   },
   {
     id: "spread-lines",
-    reference: "Usual range of the standard deviation",
-    status: "practice",
+    reference:
+      "Grange, Mock, Collins. PLoS ONE 2024;19(9):e0304131: standard deviations of 0.8 to 1.2 where training and supervision are intensive.",
+    status: "confirmed",
   },
   {
     id: "green-1966",

@@ -1,12 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { svgOf } from "../../src/render/charts/draw-svg.js";
-import { picturesOf } from "../../src/render/charts/index.js";
-import type { Picture, Rule } from "../../src/render/charts/picture.js";
-import { textWidth } from "../../src/render/charts/text-width.js";
+import type { Row } from "../../src/render/charts/figure.js";
+import { figuresOf } from "../../src/render/charts/figures.js";
 import { theme } from "../../src/render/charts/theme.js";
 import { loadWords } from "../../src/render/words.js";
 import { notStated } from "../../src/results/group.js";
 import type { Chart } from "../../src/results/schema.js";
+import { acrossOf, drawn, textsIn } from "./drawn.js";
 
 const words = loadWords("en");
 const title = { id: "axis.children", values: {} };
@@ -43,112 +42,106 @@ const lines: Chart = {
   })),
 };
 
-interface Drawn {
-  readonly picture: Picture;
-  /** Where frames begin, from the first of a row to the last. */
-  readonly starts: readonly number[];
-  /** Base lines of the rows, from the top. */
-  readonly bases: readonly number[];
-}
-
-const unique = (values: readonly number[]): number[] => [...new Set(values)].sort((a, b) => a - b);
-
-function drawn(chart: Chart): Drawn {
-  const [picture, ...others] = picturesOf(chart, words);
-  if (picture === undefined) throw new Error("no picture");
+const pictureOf = async (chart: Chart, language = "en"): Promise<string> => {
+  const [picture, ...others] = await drawn(chart, loadWords(language));
   expect(others).toEqual([]);
-  const bases = picture.marks.rules.filter((rule) => rule.y === rule.y2 && rule.stroke === palette.quiet);
-  return { picture, starts: unique(bases.map(({ x }) => x)), bases: unique(bases.map(({ y }) => y)) };
-}
-
-/** The base line that a height belongs to: the next one below. */
-const below = ({ bases }: Drawn, y: number): number => bases.find((base) => base >= y - 1e-9) ?? Number.NaN;
+  return picture?.text ?? "";
+};
+const rowsOf = (chart: Chart): readonly Row[] => figuresOf(chart, words)[0]?.datasets.rows ?? [];
+const unique = <Value>(values: readonly Value[]): Value[] => [...new Set(values)];
 
 describe.each([
   ["shares of categories", shares],
   ["lines", lines],
 ] as const)("small multiples of one picture: %s", (_, chart) => {
-  const all = drawn(chart);
-  const { picture, starts, bases } = all;
   const panels = "panels" in chart ? chart.panels : [];
+  const isName = (text: string): boolean => /^P\d$/.test(text);
 
-  it("stand in rows of three", () => {
-    expect(starts).toHaveLength(3);
-    expect(bases).toHaveLength(Math.ceil(panels.length / 3));
-  });
-
-  it("share one upright axis: light lines at the same heights in each", () => {
-    const heights = new Map<string, number[]>();
-    for (const rule of picture.marks.grid) {
-      const base = below(all, rule.y);
-      const frame = `${rule.x} ${base}`;
-      heights.set(frame, [...(heights.get(frame) ?? []), Math.round((base - rule.y) * 1000)]);
+  it("stand in rows of three, each under its name and number of children", async () => {
+    const svg = await pictureOf(chart);
+    const across = acrossOf(svg, isName);
+    expect(across).toHaveLength(panels.length);
+    expect(unique(across.map(Math.round))).toHaveLength(3);
+    for (const panel of panels) {
+      const n = "n" in panel ? panel.n : panel.points.length * (panel.points[0]?.n ?? 0);
+      expect(textsIn(svg).join(" ")).toContain(words.text({ id: "chart.n", values: { n } }));
     }
-    expect(heights.size).toBe(panels.length);
-    const [first, ...others] = [...heights.values()];
-    expect(first?.length).toBeGreaterThan(2);
-    for (const other of others) expect(other).toEqual(first);
   });
 
-  it("carry the figures of it at the left ones alone, the same in each row", () => {
-    const figures = picture.marks.texts.filter((text) => text.align === "right" && text.baseline === "middle");
-    const rows = new Map<number, string[]>();
-    for (const figure of figures) {
-      expect(figure.x).toBeLessThan(starts[0] ?? 0);
-      const base = below(all, figure.y);
-      rows.set(base, [...(rows.get(base) ?? []), figure.text]);
-    }
-    expect([...rows.keys()].sort((a, b) => a - b)).toEqual(bases);
-    const [first, ...others] = [...rows.values()];
-    expect(first?.length).toBe(picture.marks.grid.length / panels.length);
-    for (const other of others) expect(other).toEqual(first);
+  it("follow the direction of writing: in Arabic the first stands at the right", async () => {
+    const svg = await pictureOf(chart, "ar");
+    const [first = 0] = acrossOf(svg, (text) => text.includes("P0"));
+    const [second = 0] = acrossOf(svg, (text) => text.includes("P1"));
+    expect(first).toBeGreaterThan(second);
   });
 
-  it("have the same ticks across", () => {
-    const stubs = picture.marks.rules.filter((rule) => rule.x === rule.x2 && bases.includes(rule.y));
-    const own = (rule: Rule): number => Math.round((rule.x - Math.max(...starts.filter((x) => x <= rule.x))) * 1000);
-    const frames = new Map<string, number[]>();
-    for (const stub of stubs) {
-      const frame = `${Math.max(...starts.filter((x) => x <= stub.x))} ${stub.y}`;
-      frames.set(frame, [...(frames.get(frame) ?? []), own(stub)]);
-    }
-    const [first, ...others] = [...frames.values()];
-    for (const other of others) expect(other).toEqual(first);
-    expect(frames.size).toBe(chart.kind === "lines" ? panels.length : 0);
+  it("name the axis across once, below all of them", async () => {
+    expect(textsIn(await pictureOf(chart)).filter((text) => text === words.text(title))).toHaveLength(1);
   });
+});
 
-  it("name the axis across below the lowest of each column, and every panel with its number of children", async () => {
-    const named = picture.marks.texts.filter((text) => text.text === words.text(title) && text.align === "center");
-    expect(named).toHaveLength(3);
-    const svg = await svgOf(picture);
-    for (const panel of panels) expect(svg).toContain(`>${String(panel.label)}<`);
-    const counts = panels.map((panel) =>
-      words.text({
-        id: "chart.n",
-        values: { n: "n" in panel ? panel.n : panel.points.length * (panel.points[0]?.n ?? 0) },
-      }),
-    );
-    for (const count of counts) expect(svg).toContain(count);
+describe("numbers in Arabic", () => {
+  it("run from left to right as in every language: earlier and smaller ones stand at the left", async () => {
+    const svg = await pictureOf(lines, "ar");
+    const plain = (text: string): string => text.replace(/[^\d]/g, "");
+    const [early = 0] = acrossOf(svg, (text) => plain(text) === "2");
+    const [late = 0] = acrossOf(svg, (text) => plain(text) === "12");
+    expect(early).toBeGreaterThan(0);
+    expect(early).toBeLessThan(late);
   });
 });
 
 describe("shares of categories", () => {
-  const all = drawn(shares);
-  const bars = all.picture.marks.boxes.filter((box) => box.width === 1);
-
-  it("are drawn to one scale in all panels", () => {
-    const heights = bars.map((box) => box.y2 - box.y);
+  it("are drawn to one scale in all panels", async () => {
+    const svg = await pictureOf(shares);
+    // Bars have an edge of 1 px; a path 'Mx,yhWvHh-WZ' gives their height.
+    const heights = [...svg.matchAll(/<path d="M[\d.,-]+h[\d.]+v(-?[\d.]+)[^"]*"([^>]*)/g)]
+      .filter(([, , rest = ""]) => rest.includes(palette.blueTint) || rest.includes(palette.ochre))
+      .filter(([, , rest = ""]) => rest.includes('stroke-width="1"'))
+      .map(([, height]) => Math.abs(Number(height)));
     const values = [0.05, 0.2, 0.6, 0.9, 0.1].flatMap((share) => [share, 0.2]);
+    expect(heights).toHaveLength(values.length);
     const unit = (heights[1] ?? 0) / 0.2;
     expect(unit).toBeGreaterThan(20);
-    expect(heights).toHaveLength(values.length);
-    for (const [i, height] of heights.entries()) expect(height).toBeCloseTo((values[i] ?? 0) * unit, 6);
+    for (const [i, height] of heights.entries()) expect(height).toBeCloseTo((values[i] ?? 0) * unit, 0);
   });
 
-  it("stand out by their edge as well as their colour where chance does not give them", () => {
-    const strong = bars.filter((box) => box.fill === palette.ochre);
-    expect(strong).toHaveLength(3);
-    for (const box of bars) expect(box.stroke).toBe(strong.includes(box) ? palette.ink : palette.blue);
+  it("stand out by their edge as well as their colour where chance does not give them", async () => {
+    const outside = rowsOf(shares).filter((row) => row.outside === true);
+    expect(outside.map((row) => row.share)).toEqual([0.05, 0.6, 0.9]);
+    const svg = await pictureOf(shares);
+    const strong = [...svg.matchAll(/<path[^>]*>/g)]
+      .map(([path]) => path)
+      .filter((path) => path.includes(palette.ochre));
+    // Three bars, and the legend's.
+    expect(strong).toHaveLength(4);
+    for (const path of strong) expect(path).toContain(`stroke="${palette.ink}"`);
+  });
+});
+
+describe("counts by months", () => {
+  const counts = (count: number, emphasis: boolean) => ({ count, expected: 10, low: 4, high: 16, emphasis });
+  const chart: Chart = {
+    ...{ ...base, kind: "counts-over", of: notStated, x: { label: title, unit: "month" } },
+    bars: [
+      { at: 11, ...counts(10, false) },
+      { at: 12, ...counts(10, true) },
+      { at: 13, ...counts(20, false) },
+      { at: 14, ...counts(2, false) },
+    ],
+  };
+
+  it("are marked where they lie outside the band of chance, whatever month it is; multiples of six by a mark of their own", async () => {
+    expect(rowsOf(chart).map((row) => [row.at, row.outside, row.multiple])).toEqual([
+      [11, false, false],
+      [12, false, true],
+      [13, true, false],
+      [14, true, false],
+    ]);
+    const texts = textsIn(await pictureOf(chart));
+    for (const id of ["share-outside", "count-emphasis", "observed-count", "chance-band", "expected"]) {
+      expect(texts).toContain(words.text({ id: `key.${id}`, values: {} }));
+    }
   });
 });
 
@@ -163,53 +156,43 @@ describe("rows of values", () => {
     n: 90,
     reading,
   }));
-  const [picture] = picturesOf({ ...base, kind: "intervals", x: axis, lines: [], rows }, words);
-  const marks = picture?.marks;
-  const at = (label: string): number => marks?.texts.find((text) => text.text === label)?.y ?? Number.NaN;
+  const chart: Chart = { ...base, kind: "intervals", x: axis, lines: [], rows };
 
-  it("tell a value in doubt from others by its shape and edge as well as its colour", () => {
-    const dots = marks?.points.filter((point) => point.width === 1.6) ?? [];
-    expect(dots.map((dot) => [dot.y, dot.shape, dot.stroke])).toEqual(
-      readings.map((each) =>
-        each === "doubt" ? [at(each), "diamond", palette.ink] : [at(each), "circle", palette.blue],
-      ),
-    );
+  it("tell a value in doubt from others by its shape and edge as well as its colour, and say so in the legend", async () => {
+    expect(rowsOf(chart).map((row) => row.strong)).toEqual([false, false, true, false]);
+    const svg = await pictureOf(chart);
+    const texts = textsIn(svg);
+    for (const reading of readings) expect(texts).toContain(words.text({ id: `reading.${reading}`, values: {} }));
+    expect(texts).toContain(words.text({ id: "key.interval-doubt", values: {} }));
   });
 
-  it("carry the sign of each reading: open, half, full, dash", () => {
-    const signs = readings.map((each) => [
-      ...(marks?.points ?? [])
-        .filter((point) => point.y === at(each) && point.width === 1.4)
-        .map(({ shape, fill }) => (shape === "circle" ? fill : `half ${fill}`)),
-      ...(marks?.rules ?? []).filter((rule) => rule.y === at(each) && rule.width === 1.4).map(() => "dash"),
-    ]);
-    expect(signs).toEqual([[palette.paper], [palette.paper, `half ${palette.ink}`], [palette.ink], ["dash"]]);
+  it("carry the sign of each reading, four that differ in form", () => {
+    const signs = rowsOf(chart).map((row) => row.sign);
+    expect(unique(signs)).toHaveLength(4);
+    expect(signs.every((sign) => typeof sign === "string")).toBe(true);
   });
 
-  it.each([-2, 0, 1.9])("keep the name of a value marked at %f clear of the columns' headings", (at) => {
+  it("begin at the right in Arabic, figures in columns at the left", async () => {
+    const svg = await pictureOf(chart, "ar");
+    const [name = 0] = acrossOf(svg, (text) => text.includes("doubt"));
+    const [count = 0] = acrossOf(svg, (text) => /\b90\b/.test(text));
+    expect(name).toBeGreaterThan(count);
+  });
+
+  it("draw where other surveys lie as a bracket, named in the legend", async () => {
+    const label = { id: "checks.spread.chart.observed", values: {} };
+    const svg = await pictureOf({ ...chart, bracket: { low: 1.08, high: 1.5, label } });
+    expect(textsIn(svg)).toContain(words.text(label));
+  });
+
+  it.each([
+    [-2, "at the height of the headings"],
+    [1.9, "above them"],
+  ])("keep the name of a value marked at %f clear of the columns' headings: %s", (at, place) => {
     const label = { id: "key.chance-band", values: {} };
-    const chart: Chart = {
-      ...base,
-      kind: "intervals",
-      x: axis,
-      lines: [{ at, label }],
-      rows: [
-        ...rows,
-        {
-          of: notStated,
-          label: "low",
-          value: 1,
-          low: -2,
-          high: 2,
-          n: 90,
-        },
-      ],
-    };
-    const texts = picturesOf(chart, words)[0]?.marks.texts ?? [];
-    const name = texts.find((each) => each.text === words.text(label));
-    const heading = texts.find((each) => each.text.startsWith("Value"));
-    if (name === undefined || heading === undefined) throw new Error("no names");
-    const above = heading.y - name.y >= 14;
-    expect(above || name.x + textWidth(name.text, 12) / 2 < heading.x - 4).toBe(true);
+    const low = { of: notStated, label: "low", value: 1, low: -2, high: 2, n: 90 };
+    const [figure] = figuresOf({ ...chart, lines: [{ at, label }], rows: [...rows, low] }, words);
+    const lift = Number(figure?.datasets.lines?.[0]?.lift);
+    expect(lift < 0).toBe(place === "above them");
   });
 });

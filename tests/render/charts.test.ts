@@ -1,15 +1,16 @@
 import { readFileSync } from "node:fs";
 import { create } from "fontkit";
 import { describe, expect, it } from "vitest";
-import { tidySvg } from "../../src/render/charts/chart-svgs.js";
-import { drawChart, labelledSvg } from "../../src/render/charts/draw.js";
-import { keyOf } from "../../src/render/charts/key.js";
+import { axisOf, roundRange } from "../../src/render/charts/axis.js";
+import { tidySvg } from "../../src/render/charts/draw-svg.js";
+import { labelledSvg } from "../../src/render/charts/drawing.js";
+import { localeOf } from "../../src/render/charts/locale.js";
 import { textWidth, wrapAtMost, wrapText } from "../../src/render/charts/text-width.js";
 import { theme } from "../../src/render/charts/theme.js";
-import { roundRange, ticksBetween } from "../../src/render/charts/ticks.js";
 import { loadWords } from "../../src/render/words.js";
 import { notStated } from "../../src/results/group.js";
 import type { Chart, ChartKind } from "../../src/results/schema.js";
+import { drawn, sizeOf, textsIn } from "./drawn.js";
 import { sampleResults, withConsequence } from "./sample-results.js";
 
 const more = JSON.parse(readFileSync("tests/render/sample-words.json", "utf8")) as Record<string, string>;
@@ -37,7 +38,7 @@ const bands: Chart = {
 };
 const all = [...charts, bands];
 
-const widthOf = (svg: string): number => Number(/<svg[^>]* width="([\d.]+)"/.exec(svg)?.[1]);
+const widthOf = (svg: string): number => sizeOf(svg, "width");
 
 describe("drawing", () => {
   it("has a sample of every kind of chart", () => {
@@ -54,9 +55,9 @@ describe("drawing", () => {
   });
 
   it.each(all)("$kind $id fits the column, is labelled, and carries no script, address or NaN", async (chart) => {
-    const drawn = await drawChart(chart, words);
-    expect(drawn.length).toBeGreaterThan(0);
-    for (const { text } of drawn) {
+    const pictures = await drawn(chart, words);
+    expect(pictures.length).toBeGreaterThan(0);
+    for (const { text } of pictures) {
       expect(text).toMatch(/^<svg class="chart" role="img" aria-label="[^"]{3,}"/);
       expect(widthOf(text)).toBeGreaterThan(300);
       expect(widthOf(text)).toBeLessThanOrEqual(theme.width + 2);
@@ -64,7 +65,6 @@ describe("drawing", () => {
       // Nothing of the sample is so long that it has to be cut.
       expect(text).not.toContain("\u2026");
     }
-    expect(keyOf(chart).length + (chart.kind === "prevalence-bands" ? 1 : 0)).toBeGreaterThan(0);
   });
 
   it("escapes hostile labels and alternatives", async () => {
@@ -73,12 +73,12 @@ describe("drawing", () => {
       kind: "intervals",
       id: "x",
       title: { id: "axis.children", values: {} },
-      alternative: { id: "chart.continued", values: { title: hostile } },
-      x: { label: { id: "chart.continued", values: { title: hostile } }, unit: "z" },
-      lines: [{ at: 0, label: { id: "chart.continued", values: { title: hostile } } }],
+      alternative: { id: "chart.n", values: { n: hostile } },
+      x: { label: { id: "chart.n", values: { n: hostile } }, unit: "z" },
+      lines: [{ at: 0, label: { id: "chart.n", values: { n: hostile } } }],
       rows: [{ of: notStated, label: hostile, value: 1, low: 0, high: 2, n: 100 }],
     };
-    const svg = (await drawChart(chart, words))[0]?.text ?? "";
+    const svg = (await drawn(chart, words))[0]?.text ?? "";
     expect(svg).not.toContain("<script");
     expect(svg.replace(/aria-label="[^"]*"/, "").replace(/>[^<]*</g, "><")).not.toContain("onload");
   });
@@ -143,7 +143,7 @@ describe("drawing", () => {
       },
     ];
     for (const chart of poor) {
-      for (const { text } of await drawChart(chart, words)) {
+      for (const { text } of await drawn(chart, words)) {
         expect(text).not.toMatch(/NaN|Infinity|undefined/);
         expect(widthOf(text)).toBeLessThanOrEqual(theme.width + 2);
       }
@@ -165,15 +165,15 @@ describe("drawing", () => {
       })),
     );
     const base = { id: "x", title, alternative: title };
-    const drawn = await drawChart({ ...base, kind: "intervals", x: axis, lines: [], rows }, words);
-    const texts = drawn.map(({ text }) => [...text.matchAll(/>([abc]\d+)</g)].map((match) => match[1]));
+    const pictures = await drawn({ ...base, kind: "intervals", x: axis, lines: [], rows }, words);
+    const texts = pictures.map(({ text }) => textsIn(text).filter((each) => /^[abc]\d+$/.test(each)));
     expect(texts.map((each) => each.length)).toEqual([40, 20]);
     expect(texts.flat()).toEqual(rows.map((row) => row.label));
-    for (const { text } of drawn) expect(text).toContain("1.0<");
+    for (const { text } of pictures) expect(textsIn(text)).toContain("1.0");
     const bars = [1, 2].map((i) => ({ category: `k${i}`, share: 0.5, expected: 0.5, low: 0.4, high: 0.6 }));
     const panels = Array.from({ length: 21 }, (_, i) => ({ of: notStated, label: `P${i}`, n: 99, bars }));
-    const parts = await drawChart({ ...base, kind: "category-shares", x: axis, panels }, words);
-    expect(parts.map(({ text }) => [...text.matchAll(/>P\d+</g)].length)).toEqual([12, 9]);
+    const parts = await drawn({ ...base, kind: "category-shares", x: axis, panels }, words);
+    expect(parts.map(({ text }) => textsIn(text).filter((each) => /^P\d+$/.test(each)).length)).toEqual([12, 9]);
   });
 
   it("tidies tags only, never what a label says", () => {
@@ -186,7 +186,7 @@ describe("drawing", () => {
 
   it("has no ids, which two figures of a page might share", async () => {
     for (const chart of charts)
-      for (const { text } of await drawChart(chart, words)) expect(text).not.toMatch(/ id="|url\(#/);
+      for (const { text } of await drawn(chart, words)) expect(text).not.toMatch(/ id="|url\(#/);
   });
 });
 
@@ -213,19 +213,36 @@ describe("text widths", () => {
   });
 });
 
-describe("ticks", () => {
-  it("are round, in range, and whole for counts and days", () => {
-    expect(ticksBetween(0, 0.34, 4, "share")).toEqual({ values: [0, 0.1, 0.2, 0.3], decimals: 0 });
-    expect(ticksBetween(0.5, 9.5, 5, "day").values).toEqual([2, 4, 6, 8]);
-    expect(ticksBetween(-0.5, 59.5, 12, "month").values).toEqual([0, 6, 12, 18, 24, 30, 36, 42, 48, 54]);
-    expect(ticksBetween(0, 3, 10, "count").values).toEqual([0, 1, 2, 3]);
+describe("axes", () => {
+  it("count months by whole steps", () => {
+    expect(axisOf("month", 12, [-0.5, 59.5]).values).toEqual([0, 6, 12, 18, 24, 30, 36, 42, 48, 54]);
+    expect(axisOf("month", 12, [0, 11]).values).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11]);
   });
 
   it("round ranges hold all values", () => {
-    const [low, high] = roundRange([0.913, 1.47], "z");
+    const [low, high] = roundRange([0.913, 1.47]);
     expect(low).toBeLessThanOrEqual(0.913);
     expect(high).toBeGreaterThanOrEqual(1.47);
-    expect(roundRange([], "z")).toEqual([0, 1]);
-    expect(roundRange([Number.NaN], "z")).toEqual([0, 1]);
+    expect(roundRange([0.02, 0.26], true)).toEqual([0, 0.3]);
+    expect(roundRange([])).toEqual([0, 1]);
+    expect(roundRange([Number.NaN, null])).toEqual([0, 1]);
+    const [least, most] = roundRange([5, 5]);
+    expect(least).toBeLessThan(5);
+    expect(most).toBeGreaterThan(5);
+  });
+
+  it("are written as the language writes numbers", async () => {
+    expect(localeOf(loadWords("en")).number).toMatchObject({ decimal: ".", thousands: ",", percent: "%" });
+    expect(localeOf(loadWords("fr")).number).toMatchObject({
+      ...{ decimal: ",", thousands: "\u202f", percent: "\u00a0%", minus: "\u2212" },
+    });
+    expect(localeOf(loadWords("pt")).number).toMatchObject({ decimal: ",", thousands: "." });
+    const share: Chart = {
+      ...{ kind: "intervals", id: "x", title: bands.title, alternative: bands.title, lines: [] },
+      x: { label: bands.title, unit: "share-difference" },
+      rows: [{ of: notStated, label: "a", value: 0.01, low: -0.02, high: 0.04, n: 900 }],
+    };
+    const [picture] = await drawn(share, loadWords("fr"));
+    expect(textsIn(picture?.text ?? "")).toEqual(expect.arrayContaining(["\u22122", "0", "+2", "+4"]));
   });
 });

@@ -96,41 +96,46 @@ export function charts(numbers: ClustersDifferNumbers): Chart[] {
     const own = numbers.findings.filter((one) => one.subject === subject).map((one) => one.reading);
     return own.includes("doubt") ? "doubt" : own.includes("explain") ? "explain" : "expected";
   };
-  const effects: Chart = {
-    id: "clusters-differ-design-effects",
+  const common = {
     kind: "intervals",
-    title: message("checks.clusters-differ.chart.effects-title"),
     alternative: finding(numbers),
     x: { label: message("checks.clusters-differ.chart.effects-axis"), unit: "ratio" },
-    lines: [
-      { at: 1, label: message("checks.clusters-differ.chart.chance") },
-      { at: numbers.ordinaryRatio, label: message("checks.clusters-differ.chart.ordinary") },
-    ],
-    rows: [
-      ...numbers.dispersions.map((one) => ({
-        group: message("checks.clusters-differ.chart.cases"),
-        label: message(`checks.clusters-differ.subject.${one.outcome}`),
-        value: one.tails.ratio,
-        low: one.ratioLow,
-        high: one.ratioHigh,
-        n: one.n,
-        of: one.of,
-        reading: reading(one.outcome),
-      })),
-      ...numbers.alikeness.map(({ index, of, intraclass: found }) => ({
-        group: message("checks.clusters-differ.chart.means"),
-        label: message(`index.${index}`),
-        value: found.designEffect,
-        low: found.designEffectInterval.low,
-        high: found.designEffectInterval.high,
-        n: found.n,
-        of,
-        reading: reading(index),
-      })),
-    ],
+  } as const;
+  const chance = { at: 1, label: message("checks.clusters-differ.chart.chance") };
+  const cases: Chart = {
+    ...common,
+    id: "clusters-differ-cases-effects",
+    title: message("checks.clusters-differ.chart.cases-effects-title"),
+    lines: [chance, { at: numbers.ordinaryRatio, label: message("checks.clusters-differ.chart.ordinary") }],
+    rows: numbers.dispersions.map((one) => ({
+      label: message(`checks.clusters-differ.subject.${one.outcome}`),
+      value: one.tails.ratio,
+      low: one.ratioLow,
+      high: one.ratioHigh,
+      n: one.n,
+      of: one.of,
+      reading: reading(one.outcome),
+    })),
+  };
+  // Means of clusters that differ are ordinary: only means that are too alike are read, so no upper end is marked.
+  const means: Chart = {
+    ...common,
+    id: "clusters-differ-means-effects",
+    title: message("checks.clusters-differ.chart.means-effects-title"),
+    lines: [chance],
+    rows: numbers.alikeness.map(({ index, of, intraclass: found }) => ({
+      label: message(`index.${index}`),
+      value: found.designEffect,
+      low: found.designEffectInterval.low,
+      high: found.designEffectInterval.high,
+      n: found.n,
+      of,
+      reading: reading(index),
+    })),
   };
   const [first] = shown;
-  return first === undefined ? [effects] : [effects, caseChart(shown, outcomeMeaning(first))];
+  const effects = [cases, means].filter((chart) => chart.kind === "intervals" && chart.rows.length > 0);
+  return first === undefined ? effects : [...effects, caseChart(shown, outcomeMeaning(first))];
 }
 
 /** The same numbers as tables. */

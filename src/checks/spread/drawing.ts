@@ -2,6 +2,7 @@ import { groupName } from "../../results/group-name.js";
 import { message } from "../../results/message.js";
 import type { Chart, Message, Table } from "../../results/schema.js";
 import type { GroupSpread, IndexSpread } from "./numbers.js";
+import { expectedOfCarefulMeasuring } from "./reference.js";
 import { indexValues, type SpreadNumbers } from "./words.js";
 
 /** Areas and teams print their own labels; sex and age groups are words. */
@@ -18,9 +19,10 @@ export function chart(numbers: SpreadNumbers, one: IndexSpread): Chart {
     title: message("checks.spread.chart.title", indexValues(one)),
     alternative: message("checks.spread.meaning.index", indexValues(one)),
     x: { label: message("checks.spread.chart.axis"), unit: "z" },
+    band: { ...expectedOfCarefulMeasuring, label: message("checks.spread.chart.expected") },
     ...(one.reference.observed === null
       ? {}
-      : { band: { ...one.reference.observed, label: message("checks.spread.chart.observed") } }),
+      : { bracket: { ...one.reference.observed, label: message("checks.spread.chart.observed") } }),
     lines: [
       { at: 1, label: message("checks.spread.chart.standard") },
       { at: one.reference.explainAbove, label: message("checks.spread.chart.explain") },

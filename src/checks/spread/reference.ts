@@ -14,6 +14,9 @@ export interface SpreadReference {
 /** A research-grade study measured standard deviations of 0.92 to 1.07 in all indices: Conkle et al. 2017, confirmed. */
 export const researchGrade = { low: 0.92, high: 1.07 } as const;
 
+/** What 'high-quality conditions including intensive training and supervision' give: Grange, Mock and Collins 2024, confirmed. */
+export const expectedOfCarefulMeasuring = { low: 0.8, high: 1.2 } as const;
+
 /**
  * An interval wholly below this line is unusually narrow. Lower end of the range seen in 701 surveys for arm-for-age
  * (Bilukha and Kianian 2023, confirmed); for the other indices common practice, no source.

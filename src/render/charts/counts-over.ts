@@ -1,37 +1,44 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import { type Axis, acrossAxis, axisFor, gridLines, uprightAxis } from "./axes.js";
-import { roomBeside } from "./panel-frame.js";
-import { type Frame, heightIn, type Marks, type Picture, placeIn, together } from "./picture.js";
+import { axisOf, axisTitle } from "./axis.js";
+import type { Figure, Spec } from "./figure.js";
+import { entry, legendLayer, looks } from "./legend.js";
 import { theme } from "./theme.js";
-import { roundRange } from "./ticks.js";
 
 type CountsOver = Extract<Chart, { kind: "counts-over" }>;
+type Bar = CountsOver["bars"][number];
 const { palette } = theme;
-const height = 180;
+const [width, height] = [theme.width - 66, 180];
+
+const isOutside = (bar: Bar): boolean => bar.count > bar.high || bar.count < bar.low;
 
 /** Counts at each step as bars, the expected count as a line with the band that chance alone gives. */
-export function countsOver(chart: CountsOver, words: Words): Picture {
+export function countsOver(chart: CountsOver, words: Words): Figure[] {
   const step = stepOf(chart);
-  const at = chart.bars.map((bar) => bar.at);
-  const ends = [Math.min(...at) - step / 2, Math.max(...at) + step / 2] as const;
-  const x = axisFor(ends, 12, chart.x.unit, words.text(chart.x.label), words);
-  const values = chart.bars.flatMap((bar) => [bar.count, bar.high, bar.expected]);
-  const top = roundRange(values, "count", true)[1];
-  const y = axisFor([0, top], 5, "count", words.text(message("axis.children")), words);
-  const { start, end } = roomBeside(x, y, height);
-  const frame: Frame = { x: start, y: 0, width: Math.floor(theme.width - 6 - start - end), height };
-  return {
-    width: frame.x + frame.width,
-    height,
-    marks: together([
-      gridLines(frame, y),
-      acrossAxis(frame, x),
-      uprightAxis(frame, y),
-      barMarks(chart, step, frame, x, y),
-    ]),
+  const rows = chart.bars.map((bar) => ({
+    ...{ from: bar.at - step / 2, to: bar.at + step / 2, barFrom: bar.at - 0.36 * step, barTo: bar.at + 0.36 * step },
+    ...{ at: bar.at, count: bar.count, expected: bar.expected, low: Math.max(0, bar.low), high: bar.high },
+    ...{ outside: isOutside(bar), multiple: bar.emphasis },
+  }));
+  const ends: [number, number] = [Math.min(...rows.map((row) => row.from)), Math.max(...rows.map((row) => row.to))];
+  const across = {
+    type: "quantitative",
+    scale: { domain: ends, nice: false },
+    axis: { title: axisTitle(words.text(chart.x.label), width), ...axisOf(chart.x.unit, 12, ends) },
   };
+  const title = axisTitle(words.text(message("axis.children")), height + 20);
+  return [
+    {
+      spec: {
+        width,
+        height,
+        data: { name: "rows" },
+        layer: layersOf(chart, across, { title, ...axisOf("count", 5) }, words),
+      },
+      datasets: { rows },
+    },
+  ];
 }
 
 /** How far the steps stand apart; 1 where there is one alone. */
@@ -42,22 +49,50 @@ function stepOf(chart: CountsOver): number {
   return Number.isFinite(step) ? step : 1;
 }
 
-function barMarks(chart: CountsOver, step: number, frame: Frame, across: Axis, upright: Axis): Partial<Marks> {
-  const x = (value: number): number => placeIn(frame, across.domain, value);
-  const y = (value: number): number => heightIn(frame, upright.domain, value);
-  const sides = (at: number, half: number) => ({ x: x(at - half * step), x2: x(at + half * step) });
-  const chance = { fill: palette.chance, stroke: palette.chance, width: 0.6 };
-  const bands = chart.bars.map((bar) => ({
-    ...sides(bar.at, 0.5),
-    ...{ y: y(Math.max(0, bar.low)), y2: y(bar.high), ...chance },
-  }));
-  const bars = chart.bars.map((bar) => ({
-    ...sides(bar.at, 0.36),
-    ...{ y: y(bar.count), y2: y(0), width: 0.8 },
-    ...(bar.emphasis ? { fill: palette.ochre, stroke: palette.ink } : { fill: palette.blueTint, stroke: palette.blue }),
-  }));
-  const edges = chart.bars.flatMap((bar) =>
-    [-0.5, 0.5].map((side) => ({ x: x(bar.at + side * step), y: y(bar.expected) })),
-  );
-  return { boxes: [...bands, ...bars], curves: [{ points: edges, stroke: palette.ink, width: 1.4 }] };
+function layersOf(chart: CountsOver, across: Spec, counts: Spec, words: Words): Spec[] {
+  const upright = { type: "quantitative", axis: counts };
+  const wide = { x: { ...across, field: "from" }, x2: { field: "to" } };
+  return [
+    {
+      mark: { type: "rect", fill: palette.chance, stroke: palette.chance, strokeWidth: 0.6 },
+      encoding: { ...wide, y: { ...upright, field: "low" }, y2: { field: "high" } },
+    },
+    {
+      mark: { type: "rect", strokeWidth: 0.8 },
+      encoding: {
+        ...{
+          x: { ...across, field: "barFrom" },
+          x2: { field: "barTo" },
+          y: { ...upright, field: "count" },
+          y2: { datum: 0 },
+        },
+        fill: { condition: { test: "datum.outside", value: palette.ochre }, value: palette.blueTint },
+        stroke: { condition: { test: "datum.outside", value: palette.ink }, value: palette.blue },
+      },
+    },
+    {
+      mark: { type: "rule", stroke: palette.ink, strokeWidth: 1.4 },
+      encoding: { ...wide, y: { ...upright, field: "expected" } },
+    },
+    {
+      transform: [{ filter: "datum.multiple" }],
+      mark: { type: "rect", fill: palette.ink },
+      encoding: {
+        x: { ...across, field: "barFrom" },
+        x2: { field: "barTo" },
+        y: { value: height },
+        y2: { value: height + 3 },
+      },
+    },
+    legendLayer(
+      [
+        entry(looks.bar, "observed-count", words),
+        ...(chart.bars.some(isOutside) ? [entry(looks.strongBar, "share-outside", words)] : []),
+        ...(chart.bars.some((bar) => bar.emphasis) ? [entry(looks.multiple, "count-emphasis", words)] : []),
+        entry(looks.expected, "expected", words),
+        entry(looks.chance, "chance-band", words),
+      ],
+      words,
+    ),
+  ];
 }

@@ -1,76 +1,98 @@
-import { compiledPlan } from "./compiled-plan.js";
-import type { Picture } from "./picture.js";
-import { planRows } from "./plan.js";
+import * as vega from "vega";
+import * as vegaLite from "vega-lite";
+import type { Chart } from "../../results/schema.js";
+import { fromRightToLeft } from "../isolate.js";
+import type { Words } from "../words.js";
+import type { Figure, Row, Spec } from "./figure.js";
+import { figuresOf } from "./figures.js";
+import { localeOf } from "./locale.js";
 import { textWidth } from "./text-width.js";
+import { theme } from "./theme.js";
 
-/** A text item as Vega hands it to be measured. */
+/**
+ * Where there is no canvas, Vega guesses how wide a text is, and has no option for it: its measure is replaced by the table of
+ * the embedded face's widths.
+ */
+const metrics = (vega as unknown as { textMetrics: { width: (item: TextItem, text: unknown) => number } }).textMetrics;
 interface TextItem {
   readonly fontSize?: number;
   readonly fontWeight?: number | string;
 }
+metrics.width = (item, text) => {
+  const isBold = Number(item.fontWeight) >= 600 || item.fontWeight === "bold";
+  return textWidth(String(text ?? ""), item.fontSize ?? 11, isBold ? 600 : 400);
+};
 
-/** Vega with the plan of all pictures, loaded at the first chart, with text measured from the embedded face instead of guessed. */
-async function loadVega() {
-  const [vega, plan] = await Promise.all([import("vega"), compiledPlan()]);
-  const metrics = (
-    vega as unknown as {
-      textMetrics: { width: (item: TextItem, text: unknown) => number };
-    }
-  ).textMetrics;
-  metrics.width = (item, text) =>
-    textWidth(
-      String(text ?? ""),
-      item.fontSize ?? 11,
-      Number(item.fontWeight) >= 600 || item.fontWeight === "bold" ? 600 : 400,
-    );
-  return { vega, runtime: vega.parse(plan) };
-}
-let loading: ReturnType<typeof loadVega> | undefined;
+type Runtime = ReturnType<typeof vega.parse>;
+/** What differs in nothing but its data is compiled once. */
+const compiled = new Map<string, Runtime>();
 
-/** Loads what drawing needs, so that the first chart does not wait for it. */
-export async function prepareDrawing(): Promise<void> {
-  loading ??= loadVega();
-  await loading;
+/** The look of all figures, with the language's way of writing numbers and months. */
+export function configIn(words: Words): Spec {
+  const { legend, ...config } = theme.config;
+  const end = words.direction === "rtl" ? { layout: { bottom: { anchor: "end" } } } : {};
+  return { ...config, legend: { ...(legend as Spec), ...end }, locale: localeOf(words) };
 }
 
-/** One view draws one picture after the other: it is set up once, and only its rows change. */
-async function startView() {
-  loading ??= loadVega();
-  const { vega, runtime } = await loading;
-  let failed = false;
-  // What Vega stumbles over it would print with its stack.
+function runtimeOf(spec: Spec, words: Words): Runtime {
+  const text = `${words.language} ${JSON.stringify(spec)}`;
+  const known = compiled.get(text);
+  if (known !== undefined) return known;
+  const config = configIn(words);
+  const logger = vega.logger(vega.Error);
+  const made = vegaLite.compile(spec as unknown as Parameters<typeof vegaLite.compile>[0], { config, logger }).spec;
+  const runtime = vega.parse(made, config as never);
+  compiled.set(text, runtime);
+  return runtime;
+}
+
+/** What has no place cannot be drawn: results that were changed by hand may hold anything. */
+const isDrawable = (row: Row): boolean =>
+  Object.values(row).every((value) => typeof value !== "number" || Number.isFinite(value));
+
+/** One picture as an SVG text, without browser or canvas. Throws where the library stumbles over it. */
+export async function svgOf({ spec, datasets }: Figure, words: Words): Promise<string> {
+  let failure: unknown;
   const logger = vega.logger(vega.None);
-  logger.error = () => {
-    failed = true;
+  // What Vega stumbles over it would print with its stack.
+  logger.error = (...reasons: readonly unknown[]) => {
+    failure ??= reasons[0];
     return logger;
   };
-  return { view: new vega.View(runtime, { renderer: "none", logger }), hasFailed: () => failed };
-}
-let starting: ReturnType<typeof startView> | undefined;
-
-async function draw(picture: Picture): Promise<string> {
-  starting ??= startView();
-  const { view, hasFailed } = await starting;
+  const view = new vega.View(runtimeOf(spec, words), { renderer: "none", logger });
   try {
-    // The room that names take beside the frames is found anew, though the frames may be as large as those before.
-    view.width(picture.width).height(picture.height).resize();
-    for (const [name, rows] of Object.entries(planRows(picture))) view.data(name, [...rows]);
+    for (const [name, rows] of Object.entries(datasets)) view.data(name, rows.filter(isDrawable) as object[]);
     const svg = await view.toSVG();
-    if (hasFailed()) throw new Error("A picture cannot be drawn.");
-    return svg;
-  } catch (error) {
-    // Nobody knows what a failure leaves behind: the next picture begins with a view of its own.
-    starting = undefined;
+    if (failure !== undefined) throw new Error("A picture cannot be drawn.", { cause: failure });
+    return tidySvg(svg, words.direction);
+  } finally {
     view.finalize();
-    throw error;
   }
 }
 
-let last: Promise<unknown> = Promise.resolve();
+/** The pictures of a chart as SVG, in these words. */
+export async function chartSvgs(chart: Chart, words: Words): Promise<readonly string[]> {
+  const svgs: string[] = [];
+  for (const figure of figuresOf(chart, words)) svgs.push(await svgOf(figure, words));
+  return svgs;
+}
 
-/** One picture as an SVG string, without browser or canvas; each waits for the one before it. */
-export function svgOf(picture: Picture): Promise<string> {
-  const drawn = last.then(() => draw(picture));
-  last = drawn.catch(() => {});
-  return drawn;
+/**
+ * A drawing without what it does not need: roles of its parts, namespace addresses, the faces of its letters, what goes without
+ * saying, more than two decimals. From right to left every text carries its direction in itself, since not every program that
+ * draws SVG knows of directions.
+ */
+export function tidySvg(drawn: string, direction: Words["direction"] = "ltr"): string {
+  const tidy = (tag: string): string =>
+    tag
+      .replace(/ xmlns(:xlink)?="[^"]*"/g, "")
+      .replace(/ (class|version|role|aria-[a-z]+|pointer-events|stroke-miterlimit)="[^"]*"/g, "")
+      .replace(/ (font-family="[^"]*"|font-weight="400"|opacity="1")/g, "")
+      .replace(/-?\d+\.\d{3,}/g, (number) => String(Math.round(Number(number) * 100) / 100));
+  // Tags only: a label that happens to look like one of these stays as it is.
+  const svg = drawn.replace(/<[^>]*>/g, tidy);
+  if (direction === "ltr") return svg;
+  return svg
+    .replace(/^<svg/, '<svg direction="ltr"')
+    .replace(/(<t(?:ext|span)[^>]*>)([^<]+)/g, (_, tag: string, text: string) => tag + fromRightToLeft(text));
 }

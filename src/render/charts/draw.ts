@@ -1,47 +1,77 @@
+import { existsSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { Worker } from "node:worker_threads";
 import type { Chart } from "../../results/schema.js";
-import { escapeText, OwnMarkup } from "../markup.js";
 import type { Words } from "../words.js";
-import { drawSvgs, hasDrawingThread } from "./draw-in-thread.js";
-import { theme } from "./theme.js";
+import type { Drawn, ToDraw } from "./drawing-worker.js";
 
-/** A drawn picture ready to stand in the page: the text alternative on the outside, the faces of its letters once for all. */
-export function labelledSvg(svg: string, alternative: string): OwnMarkup {
-  const label = `role="img" aria-label="${escapeText(alternative)}" focusable="false"`;
-  const faces = `font-family="${theme.config.font}" font-weight="400"`;
-  return new OwnMarkup(svg.replace(/^<svg/, () => `<svg class="chart" ${label} ${faces}`));
+type Svgs = readonly string[];
+
+interface Waiting {
+  readonly resolve: (svgs: Svgs) => void;
+  readonly reject: (error: Error) => void;
 }
 
-/** A chart that is being drawn. The page is put together meanwhile and takes it in at the end. */
-export class Drawing {
-  /** One picture, or several where the parts have axes of their own or would not fit a page. */
-  constructor(readonly pictures: Promise<readonly OwnMarkup[]>) {
-    // Whoever takes it in is told of a failure; nobody else needs to be.
-    pictures.catch(() => {});
-  }
+let worker: Worker | undefined;
+const waiting = new Map<number, Waiting>();
 
-  /** The pictures as they stand in the figure of the page that has this id: each moves by itself where it is too wide. */
-  async inFigure(id: string): Promise<OwnMarkup> {
-    const opening = `<div class="drawing" role="group" aria-labelledby="${escapeText(id)}-title" tabindex="0">`;
-    return new OwnMarkup((await this.pictures).map(({ text }) => `${opening}${text}</div>`).join("\n"));
-  }
+function failAll(error: Error): void {
+  worker = undefined;
+  for (const { reject } of waiting.values()) reject(error);
+  waiting.clear();
 }
 
-/** Has charts drawn that a page will ask for later, where there is a thread to draw them meanwhile. */
+/**
+ * Starts a worker that draws while the rest of the program computes: to be called early. Without it, and where the sources run
+ * without a build, charts are drawn in place.
+ */
+export function startDrawing(): void {
+  const path = fileURLToPath(new URL("./drawing-worker.js", import.meta.url));
+  if (worker !== undefined || !existsSync(path)) return;
+  worker = new Worker(path);
+  worker.on("message", (drawn: Drawn) => {
+    const asked = waiting.get(drawn.id);
+    waiting.delete(drawn.id);
+    if ("svgs" in drawn) asked?.resolve(drawn.svgs);
+    else asked?.reject(new Error(drawn.failure));
+    // An idle worker keeps no program alive.
+    if (waiting.size === 0) worker?.unref();
+  });
+  worker.on("error", failAll);
+  worker.on("exit", () => failAll(new Error("The drawing worker ended early.")));
+  worker.unref();
+}
+
+/** What has been asked for: a chart is asked for ahead, by the page and by the document to edit. */
+const drawn = new WeakMap<Words, WeakMap<Chart, Promise<Svgs>>>();
+let sent = 0;
+
+/** The pictures of a chart as static SVG. The same chart and words give the same texts. */
+export function drawChart(chart: Chart, words: Words): Promise<Svgs> {
+  const own = drawn.get(words) ?? new WeakMap<Chart, Promise<Svgs>>();
+  drawn.set(words, own);
+  const svgs =
+    own.get(chart) ?? (worker === undefined ? drawHere(chart, words) : sendTo(worker, chart, words.language));
+  own.set(chart, svgs);
+  // Whoever asks for the pictures is told why they cannot be drawn; nobody else needs to be.
+  svgs.catch(() => {});
+  return svgs;
+}
+
+const drawHere = async (chart: Chart, words: Words): Promise<Svgs> =>
+  (await import("./draw-svg.js")).chartSvgs(chart, words);
+
+function sendTo(to: Worker, chart: Chart, language: string): Promise<Svgs> {
+  return new Promise((resolve, reject) => {
+    sent += 1;
+    waiting.set(sent, { resolve, reject });
+    to.ref();
+    to.postMessage({ id: sent, chart, language } satisfies ToDraw);
+  });
+}
+
+/** Has charts drawn that a page will ask for later, where a worker draws them meanwhile. */
 export function drawAhead(charts: readonly Chart[], words: Words): void {
-  if (!hasDrawingThread()) return;
-  // Whoever asks for a chart is told why it cannot be drawn.
-  for (const chart of charts) drawSvgs(chart, words).catch(() => {});
+  if (worker === undefined) return;
+  for (const chart of charts) drawChart(chart, words);
 }
-
-/** Begins to draw a chart as static SVG. Of several pictures the first one says the alternative. */
-export function startChart(chart: Chart, words: Words): Drawing {
-  const alternative = words.text(chart.alternative);
-  const continued = words.text({ id: "chart.continued", values: { title: chart.title } });
-  return new Drawing(
-    drawSvgs(chart, words).then((svgs) => svgs.map((svg, at) => labelledSvg(svg, at === 0 ? alternative : continued))),
-  );
-}
-
-/** Draws a chart as static SVG. */
-export const drawChart = (chart: Chart, words: Words): Promise<readonly OwnMarkup[]> =>
-  startChart(chart, words).pictures;

@@ -1,215 +1,182 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import { type CalendarTick, calendarTicks, dayNumber } from "./calendar.js";
-import { rowsOnPage } from "./page.js";
-import {
-  across,
-  type Frame,
-  heightIn,
-  type Marks,
-  type Picture,
-  type Text,
-  text,
-  together,
-  upright,
-} from "./picture.js";
-import { type SmallPoint, seriesMarks } from "./small-series.js";
-import { cutTo, textWidth, wrapAtMost } from "./text-width.js";
+import { axisOf } from "./axis.js";
+import type { Figure, Row, Spec } from "./figure.js";
+import { type Entry, entry, fromTheRight, legendLayer, looks } from "./legend.js";
+import { cutTo, wrapAtMost } from "./text-width.js";
 import { theme } from "./theme.js";
-import { roundRange, ticksBetween } from "./ticks.js";
 
 type Rounds = Extract<Chart, { kind: "rounds" }>;
 type Panel = Rounds["panels"][number];
 const { palette } = theme;
 
-/** Frames by how many places there are. */
+/** Panels side by side by how many places there are, and how many rows of them fit a page. */
 const shapes = [
-  { upTo: 1, columns: 1, height: 120 },
-  { upTo: 4, columns: 2, height: 120 },
-  { upTo: 12, columns: 3, height: 86 },
-  { upTo: Number.POSITIVE_INFINITY, columns: 4, height: 64 },
+  { upTo: 1, columns: 1, height: 120, rows: 1 },
+  { upTo: 4, columns: 2, height: 120, rows: 4 },
+  { upTo: 12, columns: 3, height: 86, rows: 5 },
+  { upTo: Number.POSITIVE_INFINITY, columns: 4, height: 64, rows: 6 },
 ] as const;
-const between = 20;
+const gap = 20;
+const beside = 66;
 
-/** What all panels of the chart have in common. */
-interface Common {
-  readonly days: readonly [number, number];
-  readonly values: readonly [number, number];
+interface Shape {
+  readonly columns: number;
   readonly width: number;
   readonly height: number;
-  readonly columns: number;
-  /** Room at the start for the figures of the upright axis. */
-  readonly start: number;
-  readonly titleHeight: number;
-  readonly marks: { readonly at: number; readonly text: string }[];
-  readonly ticks: readonly CalendarTick[];
 }
 
-/** Estimates over the calendar, one small picture a place, all on the same axes. */
-export function rounds(chart: Rounds, words: Words): Picture[] {
-  const shape = shapes.find((each) => chart.panels.length <= each.upTo) ?? shapes[3];
-  const common = commonOf(chart, shape.columns, shape.height, words);
-  const most = shape.columns * rowsOnPage(rowHeightOf(common));
-  const pictures: Picture[] = [];
-  for (let first = 0; first < chart.panels.length; first += most)
-    pictures.push(pictureOf(chart, chart.panels.slice(first, first + most), common, words));
-  return pictures;
-}
+/** Days since 1970-01-01 of an ISO day, by universal time; NaN for what is no day. */
+const timeOf = (iso: string): number => Date.parse(`${iso}T00:00:00Z`);
+const dayLength = 86_400_000;
 
-function commonOf(chart: Rounds, columns: number, height: number, words: Words): Common {
-  const all = chart.panels.flatMap((panel) => panel.points);
-  const { unit } = chart.y;
-  const values = roundRange(
-    all.flatMap((point) => [point.value, point.low ?? point.value, point.high ?? point.value]),
-    unit,
-    unit === "share" || unit === "count",
+/** Estimates over the calendar, one small panel a place, all on the same axes. */
+export function rounds(chart: Rounds, words: Words): Figure[] {
+  const { columns, height, rows } = shapes.find((each) => chart.panels.length <= each.upTo) ?? shapes[3];
+  const width = Math.floor((theme.width - 12 - beside - (columns - 1) * gap) / columns);
+  const most = columns * rows;
+  const common = { columns, width, height };
+  return Array.from({ length: Math.ceil(chart.panels.length / most) }, (_, picture) =>
+    figureOf(chart, chart.panels.slice(picture * most, (picture + 1) * most), common, words),
   );
-  const ticks = ticksBetween(values[0], values[1], height > 100 ? 5 : 3, unit);
-  const marks = ticks.values.map((at) => ({ at, text: words.tick(at, unit, ticks.decimals) }));
-  const start = Math.max(...marks.map((mark) => textWidth(mark.text, 12))) + 10;
-  const width = Math.floor((theme.width - 12 - start - (columns - 1) * between) / columns);
-  const days = all.map((point) => dayNumber(point.day)).filter((day) => !Number.isNaN(day));
-  const span = days.length === 0 ? 365 : Math.max(Math.max(...days) - Math.min(...days), 90);
-  const room = Math.max(span * 0.12, (span * 26) / width);
-  const low = days.length === 0 ? 0 : Math.min(...days);
-  const range: readonly [number, number] = [low - room, low + span + room];
-  const lines = Math.max(1, ...chart.panels.map((panel) => titleOf(panel, width, words).length));
-  const highest = Math.max(values[0], ...all.map((point) => point.high ?? point.value));
-  const free = (height * (values[1] - highest)) / (values[1] - values[0]);
-  const labels = columns <= 2 ? 34 : 20;
+}
+
+function figureOf(chart: Rounds, panels: readonly Panel[], shape: Shape, words: Words): Figure {
+  const { columns, width, height } = shape;
+  const placed = words.direction === "rtl" ? fromTheRight(panels, columns) : panels;
+  const clear = words.text(message("chart.clear-change"));
+  const names = placed.map((panel) => [
+    ...wrapAtMost(words.text(panel.label), width, 13, 600, 2),
+    ...(panel.emphasis ? [clear] : []),
+  ]);
   return {
-    days: range,
-    values,
-    width,
-    height,
-    columns,
-    start,
-    titleHeight: lines * 15 + (chart.panels.some((panel) => panel.emphasis) ? 15 : 0) + 4 + Math.max(0, labels - free),
-    marks,
-    ticks: calendarTicks(range[0], range[1], width, words),
+    spec: {
+      params: [{ name: "names", value: names }],
+      data: { name: "rows" },
+      facet: {
+        field: "panel",
+        type: "ordinal",
+        header: {
+          labelExpr: "names[datum.value]",
+          labelAnchor: words.direction === "rtl" ? "end" : "start",
+          labelPadding: 3,
+        },
+      },
+      columns,
+      spacing: gap,
+      resolve: { axis: { x: "independent" } },
+      spec: { width, height, layer: layersOf(chart, shape, words) },
+    },
+    datasets: { rows: placed.flatMap((panel, at) => rowsOf(panel, at, shape, chart, words)) },
   };
 }
 
-const rowHeightOf = (common: Common): number => common.titleHeight + common.height + 22;
-
-const titleOf = (panel: Panel, width: number, words: Words): string[] =>
-  wrapAtMost(words.text(panel.label), width, 13, 600, 2);
-
-function pictureOf(chart: Rounds, panels: readonly Panel[], common: Common, words: Words): Picture {
-  const top = 22;
-  const rowHeight = rowHeightOf(common);
-  const rows = Math.ceil(panels.length / common.columns);
-  const frames = panels.map((_, i): Frame => {
-    const row = Math.floor(i / common.columns);
-    return {
-      x: common.start + (i % common.columns) * (common.width + between),
-      y: top + row * rowHeight + common.titleHeight,
-      width: common.width,
-      height: common.height,
-    };
-  });
-  const place = (frame: Frame, day: number): number =>
-    frame.x + (frame.width * (day - common.days[0])) / (common.days[1] - common.days[0]);
-  const series = panels.map((panel, i) => {
-    const frame = frames[i] as Frame;
-    const own = panel.points
-      .filter((point) => !Number.isNaN(dayNumber(point.day)))
-      .map((point) => ({ ...point, x: place(frame, dayNumber(point.day)), hollow: point.marked === true }))
-      .sort((a, b) => a.x - b.x);
-    return { frame, points: own, strong: panel.emphasis };
-  });
-  const labels = series.flatMap((each) => valueLabels(each.frame, each.points, chart, common, words));
-  return {
-    width: theme.width - 12,
-    height: top + rows * rowHeight + 18,
-    marks: together([
-      axisMarks(frames, place, common),
-      titles(panels, frames, common, words),
-      { texts: [text(0, 10, words.text(chart.y.label), { color: palette.quiet })] },
-      seriesMarks(series, common.values, common.columns > 2 ? 30 : 44),
-      { texts: [...labels.map((label) => ({ ...label, halo: palette.paper })), ...labels] },
-    ]),
-  };
-}
-
-/** Light lines across at round values, the months below the lowest frame of each column. */
-function axisMarks(
-  frames: readonly Frame[],
-  place: (frame: Frame, day: number) => number,
-  common: Common,
-): Partial<Marks> {
-  const ends = (frame: Frame): number => frame.y + frame.height;
-  const outer = frames.filter((_, i) => i % common.columns === 0);
-  const lowest = frames.filter((_, i) => i >= frames.length - common.columns);
-  const figures = outer.flatMap((frame) =>
-    common.marks.map((mark) =>
-      text(frame.x - 6, heightIn(frame, common.values, mark.at), mark.text, { align: "right", baseline: "middle" }),
-    ),
-  );
-  const months = lowest.flatMap((frame) =>
-    common.ticks.map(({ at, lines }) =>
-      text(place(frame, at), ends(frame) + 6, lines.join("\n"), { align: "center", baseline: "top" }),
-    ),
-  );
-  return {
-    grid: frames.flatMap((frame) =>
-      common.marks.map(({ at }) => {
-        const stroke = at === common.values[0] ? palette.quiet : palette.line;
-        return across(frame, heightIn(frame, common.values, at), stroke, 0.8);
-      }),
-    ),
-    rules: frames.flatMap((frame) =>
-      common.ticks.map(({ at }) => upright(place(frame, at), ends(frame), ends(frame) + 4, palette.quiet, 0.8)),
-    ),
-    texts: [...figures, ...months],
-  };
-}
-
-/** Names of the places, and in words which changed clearly. */
-function titles(panels: readonly Panel[], frames: readonly Frame[], common: Common, words: Words): Partial<Marks> {
-  const placed = panels.map((panel, i) => {
-    const { x, y } = frames[i] as Frame;
-    return { strong: panel.emphasis, lines: titleOf(panel, common.width, words), x, y: y - common.titleHeight + 12 };
-  });
-  const names = placed.map(({ strong, lines, x, y }) =>
-    text(x, y, lines.join("\n"), { size: 13, lineHeight: 15, weight: strong ? 600 : 400 }),
-  );
-  const clear = cutTo(words.text(message("chart.clear-change")), common.width, 12);
-  const changes = placed
-    .filter(({ strong }) => strong)
-    .map(({ lines, x, y }) => text(x, y + lines.length * 15, clear, { color: palette.blue }));
-  return { texts: [...names, ...changes] };
-}
-
-/** The last value always, the earlier ones from the first on where they have room; with the round's name in large frames. */
-function valueLabels(
-  frame: Frame,
-  points: readonly (SmallPoint & { readonly label: string })[],
-  chart: Rounds,
-  common: Common,
-  words: Words,
-): Text[] {
-  const made = points.map((point) => {
+/** The points of a place in their order; the value of the last one is written, and of the first where there is room. */
+function rowsOf({ points, emphasis }: Panel, panel: number, { columns }: Shape, chart: Rounds, words: Words): Row[] {
+  const known = points.filter((point) => Number.isFinite(timeOf(point.day)));
+  const ordered = [...known].sort((a, b) => timeOf(a.day) - timeOf(b.day));
+  return ordered.map((point, i) => {
+    const isWritten = i === ordered.length - 1 || (i === 0 && columns <= 3);
     const value = words.number(point.value, chart.y.unit);
-    const name = common.columns <= 2 ? cutTo(point.label, 90, 12) : "";
-    const width = Math.max(textWidth(value, 12), textWidth(name, 12));
-    const y = heightIn(frame, common.values, point.high ?? point.value) - 4;
+    const name = columns <= 2 ? `${cutTo(point.label, 90, 12)}\n` : "";
     return {
-      x: point.x,
-      y,
-      label: name === "" ? value : `${name}\n${value}`,
-      half: width / 2 + 3,
+      ...{ panel, day: timeOf(point.day), value: point.value, clear: emphasis, hollow: point.marked === true },
+      ...{ low: point.low ?? point.value, high: point.high ?? point.value },
+      ...(isWritten ? { written: `${name}${value}`, align: alignOf(i, ordered.length) } : {}),
     };
   });
-  const last = made.at(-1);
-  if (last === undefined) return [];
-  const kept = [last];
-  for (const label of made.slice(0, -1)) {
-    if (kept.every((other) => Math.abs(other.x - label.x) >= other.half + label.half)) kept.push(label);
-  }
-  return kept.map(({ x, y, label, half }) => {
-    const inside = Math.min(Math.max(x, frame.x + half - 6), frame.x + frame.width - half + 10);
-    return text(inside, y, label, { align: "center", baseline: "bottom" });
-  });
+}
+
+const alignOf = (i: number, count: number): string => (count === 1 ? "center" : i === 0 ? "left" : "right");
+
+/** From a little before the first survey to a little after the last one; three months at least. */
+function calendarOf({ panels }: Rounds): readonly [number, number] {
+  const times = panels.flatMap((panel) => panel.points.map((point) => timeOf(point.day))).filter(Number.isFinite);
+  const low = times.length === 0 ? 0 : Math.min(...times);
+  const span = Math.max(times.length === 0 ? 0 : Math.max(...times) - low, 90 * dayLength);
+  return [low - 0.15 * span, low + 1.15 * span];
+}
+
+const yearOf = "utcFormat(datum.value, '%Y')";
+
+function layersOf(chart: Rounds, { columns, width, height }: Shape, words: Words): Spec[] {
+  const domain = calendarOf(chart);
+  const months = (domain[1] - domain[0]) / dayLength / 30;
+  const step = [1, 2, 3, 6, 12, 24, 60].find((each) => months / each <= width / 42) ?? 120;
+  const x = {
+    field: "day",
+    type: "temporal",
+    scale: { type: "utc", domain, nice: false },
+    axis: {
+      title: null,
+      tickCount: step >= 12 ? { interval: "year", step: step / 12 } : { interval: "month", step },
+      // The month, and below it the year where it begins to differ.
+      labelExpr:
+        step >= 12
+          ? yearOf
+          : `[utcFormat(datum.value, '%b'), datum.index === 0 || utcmonth(datum.value) < ${step} ? ${yearOf} : '']`,
+    },
+  };
+  const title = wrapAtMost(words.text(chart.y.label), height + 30, 12, 400, 3);
+  const y = { type: "quantitative", axis: { title, ...axisOf(chart.y.unit, height > 100 ? 5 : 3) } };
+  const colour = { expr: `datum.clear ? '${palette.blue}' : '${palette.quiet}'` };
+  const value = { x, y: { ...y, field: "value" } };
+  return [
+    {
+      mark: { type: "line", strokeWidth: 0.9 },
+      encoding: {
+        ...value,
+        stroke: { condition: { test: "datum.clear", value: palette.blue }, value: palette.quiet },
+      },
+    },
+    {
+      mark: { type: "rule", strokeWidth: 1.8, stroke: colour },
+      encoding: { x, y: { ...y, field: "low" }, y2: { field: "high" } },
+    },
+    {
+      mark: {
+        ...{
+          type: "point",
+          opacity: 1,
+          shape: "circle",
+          size: columns > 2 ? 30 : 44,
+          strokeWidth: 1.5,
+          stroke: colour,
+        },
+        fill: { expr: `datum.hollow ? '${palette.paper}' : datum.clear ? '${palette.blue}' : '${palette.quiet}'` },
+      },
+      encoding: value,
+    },
+    {
+      transform: [{ filter: "isValid(datum.written)" }],
+      mark: {
+        ...{ type: "text", baseline: "bottom", align: { expr: "datum.align" } },
+        dx: { expr: "datum.align === 'left' ? -8 : datum.align === 'right' ? 8 : 0" },
+        dy: { expr: "-4 - 14 * (split(datum.written, '\\n').length - 1)" },
+      },
+      encoding: { x, y: { ...y, field: "high" }, text: { field: "written" } },
+    },
+    legendLayer(legendOf(chart, words), words),
+  ];
+}
+
+function legendOf({ panels }: Rounds, words: Words): Entry[] {
+  const marked = panels.some((panel) => panel.points.some((point) => point.marked === true));
+  return [
+    ...changeEntries(
+      panels.map((panel) => panel.emphasis),
+      words,
+    ),
+    ...(marked ? [entry(looks.hollowGreyDot, "interval-marked", words)] : []),
+  ];
+}
+
+/** Dots of places whose last change is clear, and of others. */
+export function changeEntries(clear: readonly boolean[], words: Words): Entry[] {
+  const some = clear.includes(true);
+  return [
+    ...(some ? [entry(looks.dot, "round-clear", words)] : []),
+    ...(clear.includes(false) ? [entry(looks.greyDot, some ? "round-other" : "interval", words)] : []),
+  ];
 }

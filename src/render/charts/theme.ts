@@ -23,11 +23,8 @@ export interface Theme {
    * would be hard to read there.
    */
   readonly width: number;
-  /** Vega-Lite's config. */
+  /** Vega-Lite's config: faces, axes, headers, legends and named styles of marks. */
   readonly config: Readonly<Record<string, unknown>> & { readonly font: string };
 }
 
 export const theme = JSON.parse(templateText("charts/theme.json")) as Theme;
-
-/** A Vega-Lite specification or a part of one. Its own types do not survive strict optional properties. */
-export type Spec = Readonly<Record<string, unknown>>;

@@ -1,84 +1,87 @@
 import { message } from "../../results/message.js";
 import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
-import { type Axis, axisFor } from "./axes.js";
-import { type PanelTitle, panelGrid, panelPictures, panelTitle, roomBeside } from "./panel-frame.js";
-import { type Frame, heightIn, type Marks, type Picture, placeIn, text, upright } from "./picture.js";
+import type { Figure, Spec } from "./figure.js";
+import { entry, legendLayer, looks } from "./legend.js";
+import { gridFor, panelFigures } from "./panels.js";
 import { theme } from "./theme.js";
 
 type ZDistribution = Extract<Chart, { kind: "z-distribution" }>;
 type Panel = ZDistribution["panels"][number];
 const { palette } = theme;
 
-/** Density of the standard normal distribution: what the standard's own children have. */
-const normalDensity = (z: number): number => Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);
-
-const density = (panel: Panel, bin: Panel["bins"][number]): number =>
-  panel.n > 0 ? bin.count / (panel.n * (bin.to - bin.from)) : 0;
-
-/** Observed z-scores as steps, the standard's own curve as a line, -2 and -3 marked. */
-export function zDistribution(chart: ZDistribution, words: Words): Picture[] {
-  const bins = chart.panels.flatMap((panel) => panel.bins);
-  const filled = bins.filter((bin) => bin.count > 0);
+/** Observed z-scores as steps, the standard's own normal curve as a line, -2 and -3 marked. */
+export function zDistribution(chart: ZDistribution, words: Words): Figure[] {
+  const grid = gridFor(chart.panels.length, [200, 160, 125], 32);
+  const filled = chart.panels.flatMap((panel) => panel.bins.filter((bin) => bin.count > 0));
   const from = Math.floor(Math.min(-4, ...filled.map((bin) => bin.from)));
   const to = Math.ceil(Math.max(4, ...filled.map((bin) => bin.to)));
-  const top =
-    1.08 * Math.max(normalDensity(0), ...chart.panels.flatMap((panel) => panel.bins.map((bin) => density(panel, bin))));
-  const axis = (count: number): Axis => axisFor([from, to], count, "z", words.text(message("axis.z-score")), words);
-  const grid = panelGrid(chart.panels.length, [200, 160, 125], (height) => roomBeside(axis(12), null, height));
-  const scores = axis(grid.width > 250 ? 12 : 6);
-  return panelPictures({
-    panels: chart.panels,
-    grid,
-    across: scores,
-    upright: null,
-    titleOf: (panel) => titleOf(panel, grid.width, words),
-    marksIn: (panel, frame) => densityMarks(panel, frame, scores.domain, top, words),
-  });
+  const panels = chart.panels.map((panel) => ({
+    label: panel.label,
+    facts: factsOf(panel, words),
+    rows: rowsOf(panel),
+  }));
+  const axisTitle = words.text(message("axis.z-score"));
+  const layer = layersOf([from, to], grid.width > 250 ? 12 : 6, words);
+  return panelFigures({ panels, grid, axisTitle, layer }, words);
 }
 
-/** The name over the number of children, their mean and standard deviation. */
-function titleOf(panel: Panel, width: number, words: Words): PanelTitle {
-  const standardDeviation = words.number(panel.standardDeviation, "z");
-  const facts = [
-    words.text(message("chart.n", { n: panel.n })),
-    words.text(message("chart.mean", { value: words.number(panel.mean, "z") })),
-    words.text(message("chart.standard-deviation", { value: standardDeviation })),
-  ];
-  return panelTitle({ label: panel.label, facts }, width, words);
-}
+const rowsOf = ({ n, bins }: Panel) =>
+  bins
+    .filter((bin) => bin.count > 0)
+    .map(({ from, to, count }) => ({ from, to, density: n > 0 ? count / (n * (to - from)) : 0 }));
 
-function densityMarks(
-  panel: Panel,
-  frame: Frame,
-  domain: readonly [number, number],
-  top: number,
-  words: Words,
-): Partial<Marks> {
-  const x = (z: number): number => placeIn(frame, domain, z);
-  const y = (height: number): number => heightIn(frame, [0, top], height);
-  const points = 100;
-  const curve = Array.from({ length: points + 1 }, (_, i) => {
-    const z = domain[0] + ((domain[1] - domain[0]) * i) / points;
-    return { x: x(z), y: y(normalDensity(z)) };
-  });
-  const marked = [-3, -2];
-  const style = { align: "center", baseline: "bottom", weight: 600 } as const;
-  return {
-    boxes: panel.bins
-      .filter((bin) => bin.count > 0)
-      .map((bin) => ({
-        ...{ x: x(bin.from), x2: x(bin.to), y: y(density(panel, bin)), y2: y(0) },
-        ...{ fill: fillOf(bin.to), stroke: palette.blue, width: 0.7 },
-      })),
-    curves: [{ points: curve, stroke: palette.ink, width: 1.7 }],
-    rules: marked.map((z) => upright(x(z), frame.y + 8, frame.y + frame.height, palette.ink, 1, [4, 3])),
-    texts: marked.map((z) => text(x(z), frame.y + 6, words.number(z, "degrees-of-freedom"), style)),
+/** Number of children, their mean and standard deviation. */
+const factsOf = (panel: Panel, words: Words): string[] => [
+  words.text(message("chart.n", { n: panel.n })),
+  words.text(message("chart.mean", { value: words.number(panel.mean, "z") })),
+  words.text(message("chart.standard-deviation", { value: words.number(panel.standardDeviation, "z") })),
+];
+
+function layersOf(domain: readonly [number, number], ticks: number, words: Words): Spec[] {
+  const across = {
+    type: "quantitative",
+    scale: { domain, nice: false },
+    axis: { title: null, tickCount: ticks, format: "~f" },
   };
-}
-
-/** Children under -2 and under -3 stand out: they are what the prevalences count. */
-function fillOf(to: number): string {
-  if (to <= -3 + 1e-9) return palette.ochre;
-  return to <= -2 + 1e-9 ? palette.ochreTint : palette.blueTint;
+  const upright = { type: "quantitative", axis: null };
+  return [
+    {
+      mark: { type: "rect", strokeWidth: 0.7, stroke: palette.blue },
+      encoding: {
+        x: { ...across, field: "from" },
+        x2: { field: "to" },
+        y: { ...upright, field: "density" },
+        y2: { datum: 0 },
+        // Children under -2 and under -3 stand out: they are what the prevalences count.
+        fill: {
+          condition: [
+            { test: "datum.to <= -3 + 1e-9", value: palette.ochre },
+            { test: "datum.to <= -2 + 1e-9", value: palette.ochreTint },
+          ],
+          value: palette.blueTint,
+        },
+      },
+    },
+    {
+      data: { sequence: { start: domain[0], stop: domain[1] + 0.05, step: 0.1, as: "z" } },
+      transform: [{ calculate: "exp(-datum.z * datum.z / 2) / sqrt(2 * PI)", as: "density" }],
+      mark: { type: "line", stroke: palette.ink, strokeWidth: 1.7 },
+      encoding: { x: { ...across, field: "z" }, y: { ...upright, field: "density" } },
+    },
+    ...[-3, -2].map((z) => ({
+      data: { values: [{}] },
+      mark: { type: "rule", style: "marked-value" },
+      encoding: { x: { ...across, datum: z } },
+    })),
+    legendLayer(
+      [
+        entry(looks.bar, "z-observed", words),
+        entry(looks.below2, "z-below-2", words),
+        entry(looks.below3, "z-below-3", words),
+        entry(looks.standard, "z-standard", words),
+      ],
+      words,
+    ),
+  ];
 }

@@ -29,8 +29,6 @@ export type Content = string | readonly ParagraphChild[];
 const levels = { 1: "Heading1", 2: "Heading2", 3: "Heading3" } as const;
 /** A finding stands close under the name of its check. */
 const underName: IParagraphOptions = { spacing: { before: 20, after: 120 } };
-/** What stands between two entries of a figure's key. */
-const gap = "\u2003";
 
 /** Takes the parts of a document one after the other, and counts its figures, tables, lists and bookmarks. */
 export class Writer {
@@ -107,7 +105,7 @@ export class Writer {
   #caption(kind: "figure" | "table", title: string, at: number, anchor: string): void {
     // The field counts anew where an editor takes a figure out; its name is what word processors count by.
     const field = new SimpleField(` SEQ ${kind === "figure" ? "Figure" : "Table"} \\* ARABIC `, String(at));
-    const text = this.text(`docx.caption.${kind}`, { number: placeOf(0), title });
+    const text = this.text(`caption.${kind}`, { number: placeOf(0), title });
     this.paragraph("Caption", this.marked(anchor, filled(text, [[field]], this.words)));
   }
 
@@ -127,25 +125,16 @@ export class Writer {
   async figure(view: FigureView): Promise<void> {
     this.#figures += 1;
     this.#caption("figure", view.title, this.#figures, view.id);
-    const drawings = await view.drawing.pictures;
+    await view.drawing.finished();
+    const drawings = view.drawing.pictures;
     const pieces = drawings.length > 1 && view.kind !== "prevalence-bands";
     for (const [at, drawing] of drawings.entries()) {
       const last = at === drawings.length - 1;
       const picture = await this.#picture(drawing, alternativeOf(drawing));
       this.paragraph("figure", [picture], {
-        keepNext: view.key.length > 0 ? last || !pieces : !last && !pieces,
+        keepNext: !last && !pieces,
       });
     }
-    if (view.key.length > 0) await this.#key(view.key);
-  }
-
-  async #key(entries: FigureView["key"]): Promise<void> {
-    const children: ParagraphChild[] = [];
-    for (const [at, { swatch, label }] of entries.entries()) {
-      if (at > 0) children.push(new TextRun({ text: gap }));
-      children.push(await this.#picture(swatch, label), ...runsOf(`\u00a0${label}`, this.words));
-    }
-    this.paragraph("key", children);
   }
 
   async #picture(drawing: OwnMarkup, alternative: string): Promise<ImageRun> {
