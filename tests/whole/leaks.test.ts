@@ -97,7 +97,8 @@ describe("what is told of a few children", () => {
 
 /** Parts of the results that are about children and hold numbers, and the names of numbers that tell nothing of any. */
 const told = ["quantities", "groups", "charts", "tables", "outcomes", "tippingPoints", "overall", "cell", "cells"];
-const nothing = /^(?:level|at|from|to|lines|verticals|horizontals|bands|band|bracket|limits|excluded|published|step|span)$/;
+const nothing =
+  /^(?:level|at|from|to|lines|verticals|horizontals|bands|band|bracket|limits|excluded|published|step|span)$/;
 
 /** Paths of numbers below a part about children that stand under no stated group. */
 function unstated(part: unknown, path: string, isTold: boolean, isStated: boolean): string[] {
