@@ -13,7 +13,7 @@ import { answersOf, repairResults } from "./claims/answers.js";
 import { type ListedFile, scenarioFiles } from "./index.js";
 import { present } from "./present.js";
 import { reestimate } from "./reestimate.js";
-import { type RepairRuns, runRepairs } from "./repairs/draw.js";
+import { type RepairRuns, runsOf } from "./repairs/draw.js";
 import type { Headline, Reestimate, Scenario, World } from "./scenario.js";
 
 function className({ scheme }: PrevalenceEstimate, value: number): string | null {
@@ -128,7 +128,7 @@ export function computeConsequence(
 ): Computed | null {
   const world = worldOf(children, settings, estimates, checks);
   if (world.headlines.length === 0) return null;
-  const runs = runRepairs(world);
+  const runs = runsOf(world);
   const scenarios = runScenarios(world);
   return { world, runs, scenarios, answers: answersOf(world, runs), repairs: repairResults(world, runs) };
 }

@@ -9,6 +9,7 @@ import type { DrawnShare, RepairRuns } from "../repairs/draw.js";
 import type { Repair } from "../repairs/repair.js";
 import type { Headline, World } from "../scenario.js";
 import { wholeOf } from "../whole.js";
+import { untouched } from "./untouched.js";
 
 const finite = (value: number): number | null => (Number.isFinite(value) ? value : null);
 
@@ -32,18 +33,6 @@ export function drawnShares(answer: Answer): ShareWithError[] {
     degreesOfFreedom: draws.degreesOfFreedom,
     n: draws.n,
   }));
-}
-
-/**
- * Those of the estimate's children whose data the draws leave as they are. Where these are few, everything about them is mixed
- * with what was drawn of all others, and the figure tells of nobody as the file has them.
- */
-function untouched({ published }: Headline, repairs: readonly Repair[]): Uint8Array {
-  const left = published.speaks.members.map((inside, i) =>
-    repairs.some(({ touched }) => touched[i] === 1) ? 0 : inside,
-  );
-  const count = left.reduce((sum, one) => sum + one, 0);
-  return count < withholdBelow ? left.fill(0) : left;
 }
 
 /** The group that draws tell of, entered beside the published one. */

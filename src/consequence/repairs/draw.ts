@@ -3,6 +3,7 @@ import { withholdBelow } from "../../results/withhold-below.js";
 import { estimateProportion, type ProportionEstimate } from "../../stats/design/proportion.js";
 import { type RandomStream, randomStream, seedFor } from "../../stats/random.js";
 import { changedChildren } from "../changed.js";
+import { onceForEachWorld } from "../imputation.js";
 import { bothMarked } from "../reestimate.js";
 import type { Headline, World } from "../scenario.js";
 import { absentChildren } from "./absent.js";
@@ -24,7 +25,7 @@ const fewestDraws = 40;
 const childrenDrawn = 400_000;
 
 /** How many joint draws a survey of so many children gets. */
-export const drawsFor = (children: number): number =>
+const drawsFor = (children: number): number =>
   Math.max(fewestDraws, Math.min(mostDraws, Math.floor(childrenDrawn / Math.max(1, children))));
 
 /** How many draws each repair alone gets. */
@@ -75,7 +76,7 @@ export interface RepairRuns {
 const countOf = (marks: Uint8Array): number => marks.reduce((sum, one) => sum + one, 0);
 
 /** The repairs that this survey's findings ask for. */
-export function repairsOf(world: World, draws: number): { readonly told: Repair[]; readonly keptBack: Repair[] } {
+function repairsOf(world: World, draws: number): { readonly told: Repair[]; readonly keptBack: Repair[] } {
   const all = files.flatMap((file) => file(world, draws));
   const few = (repair: Repair): boolean => {
     const count = countOf(repair.touched);
@@ -85,7 +86,8 @@ export function repairsOf(world: World, draws: number): { readonly told: Repair[
 }
 
 /** Draws the survey with the findings put right: all repairs in each draw, and each alone in a part of them. */
-export function runRepairs(world: World, draws = drawsFor(world.children.count)): RepairRuns {
+function runRepairs(world: World): RepairRuns {
+  const draws = drawsFor(world.children.count);
   const { told, keptBack } = repairsOf(world, draws);
   if (told.length === 0) return { repairs: told, keptBack, joint: [], alone: [] };
   const each = (repairs: readonly Repair[], count: number) =>
@@ -94,3 +96,6 @@ export function runRepairs(world: World, draws = drawsFor(world.children.count))
   const joint = each(told, draws);
   return { repairs: told, keptBack, joint, alone: told.length === 1 ? [joint] : told.map((one) => each([one], few)) };
 }
+
+/** The draws of a survey, made once. */
+export const runsOf = onceForEachWorld(runRepairs);

@@ -1,6 +1,6 @@
-import { mixtureInterval, chanceAtOrAbove, meanChanceAtOrAbove } from "../../../src/stats/chance-above.js";
+import { type DrawnShare, runsOf } from "../../../src/consequence/repairs/draw.js";
 import { clopperPearson } from "../../../src/stats/binomial.js";
-import { runRepairs, type DrawnShare } from "../../../src/consequence/repairs/draw.js";
+import { chanceAtOrAbove, meanChanceAtOrAbove, mixtureInterval } from "../../../src/stats/chance-above.js";
 import { type BenchSurvey, benchSurvey, type Condition, type Truth, truthOf } from "./surveys.js";
 
 const estimatesLookedAt = ["wasting", "stunting"] as const;
@@ -35,7 +35,7 @@ export interface Outcome {
 
 function judge(survey: BenchSurvey, truth: Truth): Outcome {
   const { world } = survey;
-  const runs = runRepairs(world, 200);
+  const runs = runsOf(world);
   const limits: Judged[] = [];
   const estimates: Outcome["estimates"][number][] = [];
   const byRepair = new Map<string, number>();
@@ -104,9 +104,7 @@ export function rowsOf(outcomes: readonly Outcome[]): CalibrationRow[] {
   const limits = outcomes.flatMap((one) => one.limits);
   const isSettled = (q: number): boolean => q >= settled || q <= 1 - settled;
   const side = (q: number): boolean => q >= 0.5;
-  const said = limits.filter(
-    ({ q0, q1 }) => isSettled(q0) && isSettled(q1) && side(q0) === side(q1),
-  );
+  const said = limits.filter(({ q0, q1 }) => isSettled(q0) && isSettled(q1) && side(q0) === side(q1));
   const right = said.filter(({ q1, isAbove }) => side(q1) === isAbove);
   const byMeasuring = limits.filter((one) => isSettled(one.q0) && !said.includes(one));
   const chanceRight = byMeasuring.filter(({ q0, isAbove }) => side(q0) === isAbove);
@@ -119,18 +117,32 @@ export function rowsOf(outcomes: readonly Outcome[]): CalibrationRow[] {
     { name: "limits near an estimate", value: String(limits.length) },
     { name: "settled ('can be said')", value: shareWith(said.length, limits.length) },
     { name: "of those, true", value: shareWith(right.length, said.length) },
-    { name: "settled by chance alone, left open by the measuring; chance right in", value: shareWith(chanceRight.length, Math.max(1, byMeasuring.length)) },
-    { name: "Brier score of q0 / q1", value: `${brier(({ q0 }) => q0).toFixed(4)} / ${brier(({ q1 }) => q1).toFixed(4)}` },
+    {
+      name: "settled by chance alone, left open by the measuring; chance right in",
+      value: shareWith(chanceRight.length, Math.max(1, byMeasuring.length)),
+    },
+    {
+      name: "Brier score of q0 / q1",
+      value: `${brier(({ q0 }) => q0).toFixed(4)} / ${brier(({ q1 }) => q1).toFixed(4)}`,
+    },
     ...estimatesLookedAt.map((id) => ({
       name: `root mean square error of ${id}, raw / repaired (points)`,
       value: `${percent(rms((one) => one.raw - one.truth, id))}${""} / ${percent(rms((one) => one.repaired - one.truth, id))}`,
     })),
     ...estimatesLookedAt.map((id) => ({
       name: `mean shift of ${id} by the repairs, in SE`,
-      value: mean(all.filter((one) => one.id === id).map((one) => (one.repaired - one.raw) / one.standardError)).toFixed(3),
+      value: mean(
+        all.filter((one) => one.id === id).map((one) => (one.repaired - one.raw) / one.standardError),
+      ).toFixed(3),
     })),
-    { name: "interval holds the truth, raw / repaired", value: `${shareWith(all.filter((one) => one.rawHolds).length, all.length)} / ${shareWith(all.filter((one) => one.repairedHolds).length, all.length)}` },
-    { name: "mean width, raw / repaired (points)", value: `${percent(mean(all.map((one) => one.rawWidth)))} / ${percent(mean(all.map((one) => one.width)))}` },
+    {
+      name: "interval holds the truth, raw / repaired",
+      value: `${shareWith(all.filter((one) => one.rawHolds).length, all.length)} / ${shareWith(all.filter((one) => one.repairedHolds).length, all.length)}`,
+    },
+    {
+      name: "mean width, raw / repaired (points)",
+      value: `${percent(mean(all.map((one) => one.rawWidth)))} / ${percent(mean(all.map((one) => one.width)))}`,
+    },
     { name: "deciles of q0: mean/true (n)", value: deciles(limits, ({ q0 }) => q0) },
     { name: "deciles of q1: mean/true (n)", value: deciles(limits, ({ q1 }) => q1) },
     ...repairs.map((key) => ({
@@ -147,13 +159,16 @@ function byFault(outcomes: readonly Outcome[]): CalibrationRow[] {
     const own = outcomes.filter((one) => one.faults.includes(name));
     const errors = estimatesLookedAt.map((id) => {
       const all = own.flatMap((one) => one.estimates).filter((one) => one.id === id);
-      const rms = (error: (one: (typeof all)[number]) => number) => percent(Math.sqrt(mean(all.map((one) => error(one) ** 2))));
+      const rms = (error: (one: (typeof all)[number]) => number) =>
+        percent(Math.sqrt(mean(all.map((one) => error(one) ** 2))));
       return `${id} ${rms((one) => one.raw - one.truth)} / ${rms((one) => one.repaired - one.truth)}`;
     });
-    const wrong = own.flatMap((one) => one.limits).filter(({ q0, q1, isAbove }) => {
-      const both = [q0, q1].every((q) => q >= settled) || [q0, q1].every((q) => q <= 1 - settled);
-      return both && q1 >= 0.5 !== isAbove;
-    });
+    const wrong = own
+      .flatMap((one) => one.limits)
+      .filter(({ q0, q1, isAbove }) => {
+        const both = [q0, q1].every((q) => q >= settled) || [q0, q1].every((q) => q <= 1 - settled);
+        return both && q1 >= 0.5 !== isAbove;
+      });
     return { name: `  ${name} (${own.length})`, value: `${errors.join(", ")}; said wrongly ${wrong.length}` };
   });
 }

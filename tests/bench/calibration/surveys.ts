@@ -1,4 +1,3 @@
-import { runChecks } from "./run-checks.js";
 import { worldOf } from "../../../src/consequence/run.js";
 import type { World } from "../../../src/consequence/scenario.js";
 import { derive } from "../../../src/derive/derive.js";
@@ -13,6 +12,7 @@ import { toYaml } from "../../../src/example/to-yaml.js";
 import { readCsv } from "../../../src/read/csv.js";
 import { randomStream } from "../../../src/stats/random.js";
 import { type Fault, faults } from "./faults.js";
+import { runChecks } from "./run-checks.js";
 
 /** How many faults a survey of the bench gets. */
 export type Condition = "clean" | "faulty";
