@@ -52,7 +52,7 @@ function share(world: World, children: World["children"], drawn: Drawn, headline
 }
 
 /** Every main estimate in one draw, with some repairs applied. The same draw of the same repair is the same in any company. */
-function drawOnce(world: World, repairs: readonly Repair[], draw: number): DrawnShare[] {
+export function drawOnce(world: World, repairs: readonly Repair[], draw: number): DrawnShare[] {
   const drawn: Drawn = { columns: {}, counted: null, absent: null };
   const streamFor = (name: string): RandomStream => randomStream(seedFor(world.settings.seed, `${name}/${draw}`));
   for (const repair of repairs) repair.apply(drawn, draw, streamFor(`repair/${repair.id}`));

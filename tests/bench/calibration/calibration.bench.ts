@@ -173,17 +173,30 @@ function byFault(outcomes: readonly Outcome[]): CalibrationRow[] {
   });
 }
 
-export async function calibrate(count: number, from: number, condition: Condition): Promise<Outcome[]> {
+/** Every survey judged, one seed after the other; `seen` is told the outcomes so far after each hundred. */
+export async function calibrate(
+  count: number,
+  from: number,
+  condition: Condition,
+  seen: (outcomes: readonly Outcome[]) => void = () => {},
+): Promise<Outcome[]> {
   const truth = await truthOf();
   const outcomes: Outcome[] = [];
-  for (let seed = from; seed < from + count; seed++) outcomes.push(judge(await benchSurvey(seed, condition), truth));
+  for (let seed = from; seed < from + count; seed++) {
+    outcomes.push(judge(await benchSurvey(seed, condition), truth));
+    if (outcomes.length % 100 === 0) seen(outcomes);
+  }
   return outcomes;
 }
 
+/** A condition's table: what was found of so many surveys from one seed on. */
+export function tableOf(outcomes: readonly Outcome[], from: number, condition: Condition): string {
+  const head = `${condition}: ${outcomes.length} surveys, seeds ${from} to ${from + outcomes.length - 1}`;
+  const rows = [...rowsOf(outcomes), ...byFault(outcomes)];
+  return [head, ...rows.map(({ name, value }) => `${name.padEnd(70)} ${value}`)].join("\n");
+}
+
 export async function printCalibration(count: number, from: number, print: (line: string) => void): Promise<void> {
-  for (const condition of ["clean", "faulty"] as const) {
-    const outcomes = await calibrate(count, from, condition);
-    print(`${condition}: ${count} surveys, seeds ${from} to ${from + count - 1}`);
-    for (const { name, value } of [...rowsOf(outcomes), ...byFault(outcomes)]) print(`${name.padEnd(64)} ${value}`);
-  }
+  for (const condition of ["clean", "faulty"] as const)
+    print(tableOf(await calibrate(count, from, condition), from, condition));
 }
