@@ -1,3 +1,4 @@
+import { besideHeadline, headlineOrder } from "../results/main-estimates.js";
 import { message } from "../results/message.js";
 import { isConcern } from "../results/reading.js";
 import type {
@@ -48,6 +49,12 @@ function withoutRepairParagraph(consequence: Pick<Consequence, "withoutRepair">)
   );
 }
 
+/** Whether the first page tells of the estimate; here the table does then. */
+function isOnFirstPage(estimate: string, main: readonly Answer[]): boolean {
+  const headline = headlineOrder.find((id) => main.some((answer) => answer.estimate === id));
+  return estimate === headline || (besideHeadline as readonly string[]).includes(estimate);
+}
+
 /** The sentences of the section, from what stands in it: made anew when a reader asks about other limits. */
 export function wordsOf(
   parts: Pick<Consequence, "answers" | "claims" | "repairs" | "withoutRepair" | "draws" | "scenarios">,
@@ -64,7 +71,7 @@ export function wordsOf(
     sentences,
     heading: first === undefined ? message("claims.heading.none") : answerHeading(first, claims),
     paragraphs: [
-      ...sentences.map((one) => one.message),
+      ...sentences.filter(({ estimate }) => !isOnFirstPage(estimate, main)).map((one) => one.message),
       ...decisions
         .filter(({ estimate }) => !answers.some((answer) => answer.estimate === estimate))
         .map(({ estimate, limit }) =>

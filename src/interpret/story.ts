@@ -1,3 +1,4 @@
+import { besideHeadline, headlineOrder } from "../results/main-estimates.js";
 import { message } from "../results/message.js";
 import { asksFollowUp, isConcern, severity } from "../results/reading.js";
 import type { CheckResult, EstimateResult, Message, Reading, Results, Section } from "../results/schema.js";
@@ -16,9 +17,6 @@ const withReading = (checks: readonly CheckResult[], reading: Reading): CheckRes
 
 const quoted = (label: Message): Message => message("story.quoted", { label });
 const titleOf = (check: CheckResult): Message => quoted(message(`checks.${check.id}.title`));
-
-/** The estimate a reader looks for first: wasting, else acute malnutrition by arm circumference, else stunting, else underweight. */
-const headlineOrder = ["wasting", "acute-malnutrition-by-arm-circumference", "stunting", "underweight"];
 
 function headline(estimates: readonly EstimateResult[]): EstimateResult | undefined {
   return headlineOrder
@@ -137,7 +135,7 @@ export function tellStory(results: Unread): Story {
   const main = headline(results.estimates);
   const rowsToCheck = results.checks.reduce((sum, check) => sum + check.rowsToCheck, 0);
   const estimate = main === undefined ? message("story.estimate.nothing") : answerOf(main, results);
-  const secondary = ["acute-malnutrition-combined", "stunting"]
+  const secondary = besideHeadline
     .map((id) => results.estimates.find((candidate) => candidate.id === id))
     .filter((candidate): candidate is EstimateResult => candidate !== undefined && candidate !== main)
     .filter((candidate) => candidate.overall?.value != null)

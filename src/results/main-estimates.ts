@@ -9,6 +9,12 @@ export const mainEstimateIds = [
   "overweight",
 ] as const;
 
+/** The estimate a reader looks for first: the first of these that the survey has. */
+export const headlineOrder = ["wasting", "acute-malnutrition-by-arm-circumference", "stunting", "underweight"] as const;
+
+/** Told beside it on the first page. */
+export const besideHeadline = ["acute-malnutrition-combined", "stunting"] as const;
+
 /** A percentage with its sign, '8%' or '12,5 %', as a share above 0 and below 1; null where it is none. */
 export function shareOfPercentage(text: string): number | null {
   const found = /^\s*(\d{1,2}(?:[.,]\d+)?)\s*%\s*$/.exec(text);

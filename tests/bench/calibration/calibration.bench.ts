@@ -130,6 +130,12 @@ export function rowsOf(outcomes: readonly Outcome[]): CalibrationRow[] {
       value: `${percent(rms((one) => one.raw - one.truth, id))}${""} / ${percent(rms((one) => one.repaired - one.truth, id))}`,
     })),
     ...estimatesLookedAt.map((id) => ({
+      name: `mean error of ${id} as published, in SE`,
+      value: mean(all.filter((one) => one.id === id).map((one) => (one.raw - one.truth) / one.standardError)).toFixed(
+        3,
+      ),
+    })),
+    ...estimatesLookedAt.map((id) => ({
       name: `mean shift of ${id} by the repairs, in SE`,
       value: mean(
         all.filter((one) => one.id === id).map((one) => (one.repaired - one.raw) / one.standardError),

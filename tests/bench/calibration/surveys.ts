@@ -77,27 +77,42 @@ export interface Truth {
   stunting(shift: BenchSurvey["shift"]): number;
 }
 
-const truthSeed = 900_001;
+/** Clean samples that the truth is taken from: so many that its own sampling error is a twentieth of a survey's. */
+const truthSeeds = [900_001, 900_002, 900_003, 900_004, 900_005, 900_006, 900_007, 900_008];
 
-/** From one clean sample of some ten thousands of children in very many clusters, moved by the shift. */
+/** From clean samples of some ten thousands of children each, in very many clusters, moved by the shift. */
 export async function truthOf(size = 60_000, clusters = 3_000): Promise<Truth> {
-  const { children } = await childrenOf(toCsv(generateSurvey({ seed: truthSeed, size, clusters })));
-  const { indices, samplingWeight } = children;
+  const samples: Awaited<ReturnType<typeof scoresOf>>[] = [];
+  for (const seed of truthSeeds) samples.push(await scoresOf(seed, size, clusters));
   const below = (index: "weight-for-height" | "height-for-age", shift: number): number => {
-    const { z, outsideFixed } = indices[index];
     let cases = 0;
     let all = 0;
-    for (let i = 0; i < z.length; i++) {
-      const value = (z[i] as number) + shift;
-      if (Number.isNaN(value) || outsideFixed[i] === 1) continue;
-      const weight = samplingWeight?.[i] ?? 1;
-      all += weight;
-      if (value < -2) cases += weight;
+    for (const sample of samples) {
+      const z = sample[index];
+      for (let i = 0; i < z.length; i++) {
+        const value = (z[i] as number) + shift;
+        if (Number.isNaN(value)) continue;
+        const weight = sample.weight[i] as number;
+        all += weight;
+        if (value < -2) cases += weight;
+      }
     }
     return cases / all;
   };
   return {
     wasting: ({ weightForHeight }) => below("weight-for-height", weightForHeight),
     stunting: ({ heightForAge }) => below("height-for-age", heightForAge),
+  };
+}
+
+/** The z-scores that count in one clean sample, NaN for the others, and the weights. */
+async function scoresOf(seed: number, size: number, clusters: number) {
+  const { children } = await childrenOf(toCsv(generateSurvey({ seed, size, clusters })));
+  const kept = (index: "weight-for-height" | "height-for-age"): Float64Array =>
+    children.indices[index].z.map((z, i) => (children.indices[index].outsideFixed[i] === 1 ? Number.NaN : z));
+  return {
+    "weight-for-height": kept("weight-for-height"),
+    "height-for-age": kept("height-for-age"),
+    weight: Float64Array.from({ length: children.count }, (_, i) => children.samplingWeight?.[i] ?? 1),
   };
 }
