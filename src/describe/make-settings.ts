@@ -86,7 +86,7 @@ function assumed(values: SurveyFileValues | null, chosen: ChosenColumns): Note[]
 /** Limits as shares; what is no percentage was refused when the file was read. */
 const decisionsOf = (given: NonNullable<SurveyFileValues["decision"]>): NonNullable<SurveySettings["decisions"]> =>
   given.flatMap(({ estimate, limit, "hangs-on-it": about = "" }) => {
-    const share = shareOfPercentage(limit);
+    const share = shareOfPercentage(String(limit));
     return share === null ? [] : [{ estimate, limit: share, about }];
   });
 

@@ -49,10 +49,10 @@ function decisionProblems(values: SurveyFileValues, lineOf: SurveyFile["lineOf"]
   const seen = new Set<string>();
   return (values.decision ?? []).flatMap(({ estimate, limit }, at) => {
     const line = lineOf(["decision", at, "limit"]) ?? lineOf(["decision"]) ?? 1;
-    const share = shareOfPercentage(limit);
-    if (share === null) return [inputProblem("settings-decision-limit", file, { line, value: limit })];
+    const share = shareOfPercentage(String(limit));
+    if (share === null) return [inputProblem("settings-decision-limit", file, { line, value: String(limit) })];
     const key = `${estimate} ${share}`;
-    if (seen.has(key)) return [inputProblem("settings-decision-twice", file, { line, value: limit })];
+    if (seen.has(key)) return [inputProblem("settings-decision-twice", file, { line, value: String(limit) })];
     seen.add(key);
     return [];
   });

@@ -137,7 +137,13 @@ export const surveyFileSchema = z.strictObject({
   planned: planned.optional(),
   /** Limits that a decision hangs on, each a percentage with its sign, and in words what hangs on it. */
   decision: z
-    .array(z.strictObject({ estimate: z.enum(mainEstimateIds), limit: text, "hangs-on-it": text.optional() }))
+    .array(
+      z.strictObject({
+        estimate: z.enum(mainEstimateIds),
+        limit: z.union([text, z.number()]),
+        "hangs-on-it": text.optional(),
+      }),
+    )
     .optional(),
   "missing-codes": codes.optional(),
   privacy: privacy.optional(),
