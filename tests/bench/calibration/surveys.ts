@@ -94,7 +94,8 @@ export async function truthOf(size = 60_000, clusters = 3_000): Promise<Truth> {
         if (Number.isNaN(value)) continue;
         const weight = sample.weight[i] as number;
         all += weight;
-        if (value < -2) cases += weight;
+        // Scores are rounded to two decimals before they are compared, and -2.00 is no case.
+        if (Math.round(value * 100) < -200) cases += weight;
       }
     }
     return cases / all;
