@@ -194,7 +194,8 @@ export function buildReport(input: ReportInput): ReportOutput {
       checks: found,
       estimates: estimated,
       scenarios: computed?.scenarios ?? [],
-      tippingPoints: computed?.tippingPoints ?? [],
+      answers: computed?.answers ?? [],
+      repairs: computed?.repairs ?? [],
     },
     book,
   );

@@ -100,6 +100,7 @@ function addRender(tareline: Command, effects: Effects): void {
     .command("render")
     .argument("<file>", "cli.help.argument.results")
     .description("cli.help.render")
+    .option("--decision <limits>", "cli.help.option.decision")
     .addOption(shared.out)
     .addOption(shared.language)
     .addOption(shared.formats)

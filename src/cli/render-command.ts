@@ -9,6 +9,7 @@ import { type Comparison, comparisonSchema } from "../results/comparison.js";
 import { message } from "../results/message.js";
 import { placeInJson } from "../results/place-in-json.js";
 import { type Results, resultsSchema } from "../results/schema.js";
+import { limitsAsked, withLimitsAsked } from "./asked-limits.js";
 import { comparisonOutput } from "./compare-command.js";
 import type { Effects } from "./effects.js";
 import { parsedJson } from "./json-text.js";
@@ -77,12 +78,26 @@ async function internalBeside(path: string): Promise<OutputFile[]> {
   return (await Promise.all(files)).flat();
 }
 
+/** Options of `render`: those of every output, and limits to ask about. */
+interface RenderOptions extends OutputOptions {
+  /** Such as 'wasting=8%,stunting=25%'. */
+  readonly decision?: string;
+}
+
+/** The drawable held against the limits asked about; as it is where none are. */
+function heldAgainst(drawable: ReturnType<typeof drawableIn>, decision: string | undefined): typeof drawable {
+  if (decision === undefined) return drawable;
+  const asked = limitsAsked(decision);
+  if (!("results" in drawable)) throw new UsageError(message("cli.usage.decision-comparison"));
+  return { results: withLimitsAsked(drawable.results, asked) };
+}
+
 /** `tareline render`: draws a report or a comparison again from its JSON, without the data. */
-export async function renderCommand(path: string, options: OutputOptions, effects: Effects): Promise<void> {
+export async function renderCommand(path: string, options: RenderOptions, effects: Effects): Promise<void> {
   const talk = await talkIn(options.language, path);
   await sayingIn(talk, async () => {
     const formats = formatsOf(options);
-    const drawable = drawableIn(await readNamedText(path), path);
+    const drawable = heldAgainst(drawableIn(await readNamedText(path), path), options.decision);
     startDrawing();
     const isReport = "results" in drawable;
     const output = isReport ? reportOutput(drawable.results, { rows: null }) : comparisonOutput(drawable.comparison);

@@ -6,7 +6,7 @@ import { isClear } from "../results/verdict.js";
 import { roundsOf } from "./rounds.js";
 import { monthsApart } from "./season.js";
 import { headlineOf, lastSteps, type StoryParts, together } from "./story-parts.js";
-import { placesSentence, roundsSentence, standsSentence } from "./story-sentences.js";
+import { isEstablished, placesSentence, repairedSentence, roundsSentence } from "./story-sentences.js";
 
 type Story = Comparison["story"];
 
@@ -78,24 +78,18 @@ function paragraphsOf(parts: StoryParts, headline: string | null): Message[] {
   ];
 }
 
-/** Changes of the headline that do not stand in every paired scenario, the least solid first. */
+/** Changes of the headline that are not established once the findings of both surveys are put right. */
 function shakySteps(parts: StoryParts, headline: string) {
-  return lastSteps(parts, headline)
-    .flatMap(({ place, difference }) => {
-      if (difference?.paired === undefined || !isClear(difference)) return [];
-      const { stands, total } = difference.paired;
-      return stands === total ? [] : [{ place, stands, total }];
-    })
-    .sort((a, b) => a.stands / a.total - b.stands / b.total);
+  return lastSteps(parts, headline).filter(
+    ({ difference }) => difference !== null && isClear(difference) && !isEstablished(difference),
+  );
 }
 
 function nextSteps(parts: StoryParts, headline: string | null): Message[] {
   const shaky = headline === null ? [] : shakySteps(parts, headline);
   const quality = concerns([...blocksOf(parts, "quality"), ...blocksOf(parts, "teams")]);
   const steps = [
-    ...shaky
-      .slice(0, 3)
-      .map((step) => message("compare.story.next.shaky", { ...step, moved: step.total - step.stands })),
+    ...shaky.slice(0, 3).map(({ place }) => message("compare.story.next.shaky", { place })),
     ...(quality.length === 0
       ? []
       : [message("compare.story.next.quality", { names: quality.slice(0, 4).map(({ title }) => quoted(title)) })]),
@@ -145,7 +139,7 @@ export function tellComparison(parts: StoryParts): Story {
   const sentence =
     headline === null
       ? null
-      : together([roundsSentence(parts, headline), standsSentence(parts, headline), placesSentence(parts, headline)]);
+      : together([roundsSentence(parts, headline), repairedSentence(parts, headline), placesSentence(parts, headline)]);
   return {
     sentence: sentence ?? message("compare.story.nothing"),
     paragraphs: paragraphsOf(parts, headline),
@@ -177,8 +171,9 @@ export function comparisonHeading(id: ComparisonSection, parts: StoryParts): Mes
       return heading("pairs", { clear: ofQuestion("rounds") });
     case "paired": {
       const told = parts.differences.filter(({ paired }) => paired !== undefined);
-      const moved = told.filter(({ paired }) => paired !== undefined && paired.stands < paired.total).length;
-      return heading("moved", { total: told.length, moved });
+      const clear = told.filter((one) => isClear(one));
+      const gone = clear.filter((one) => !isEstablished(one)).length;
+      return heading("repaired", { total: told.length, clear: clear.length, gone });
     }
     case "overview":
       return heading("places", { places: new Set(parts.summaries.map(({ place }) => place)).size });

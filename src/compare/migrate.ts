@@ -108,10 +108,12 @@ const statedPictures = (part: Json): Json =>
     (list) => each(list, stated),
   );
 
+/** A check, without what it said of the scenario that follows it up: that was told by the class it moved. */
 function statedCheck(check: Json): Json {
   const quantities = (part: Json): Json => within(part, "quantities", (list) => each(list, stated));
   const groups = (list: unknown) => each(list, (group) => quantities(stated(group)));
-  return statedPictures(within(quantities(check), "groups", groups));
+  const { consequence: _, ...plain } = check;
+  return statedPictures(within(quantities(plain), "groups", groups));
 }
 
 const statedCell = (cell: unknown): unknown => (isMapping(cell) ? stated(cell) : cell);
@@ -122,20 +124,69 @@ function statedEstimate(estimate: Json): Json {
   return within(within(within(estimate, "overall", statedCell), "byExclusion", rules), "subgroups", splits);
 }
 
+/** What was said of the count of scenarios in which a class stands: no longer said, since it was read as a chance. */
+const counted = (said: unknown): boolean =>
+  isMapping(said) && /^(consequence\.(verdict|heading|tipping|meaning\.chance)|story\.stands)/.test(String(said.id));
+
+/** Claims are not in earlier versions: the lists stay empty, and what was told of the count of scenarios goes. */
 function statedConsequence(consequence: unknown): unknown {
   if (!isMapping(consequence)) return consequence;
+  const { verdicts: _, tippingPoints: __, ...rest } = consequence;
   const scenarios = (list: unknown) =>
     each(list, (scenario) => within(scenario, "outcomes", (outcomes) => each(outcomes, stated)));
-  const told = within(within(consequence, "scenarios", scenarios), "tippingPoints", (list) => each(list, stated));
-  return statedPictures(told);
+  const plain = (list: unknown) => (Array.isArray(list) ? list.filter((one) => !counted(one)) : list);
+  const charts = (list: unknown) =>
+    Array.isArray(list) ? list.filter((chart: unknown) => isMapping(chart) && chart.kind !== "scenarios") : list;
+  const tables = (list: unknown) => (Array.isArray(list) ? [] : list);
+  const told = within(
+    within(within(within(rest, "scenarios", scenarios), "paragraphs", plain), "charts", charts),
+    "tables",
+    tables,
+  );
+  const none = { answers: [], claims: [], sentences: [], repairs: [], withoutRepair: [], choices: [], influence: [] };
+  return statedPictures({
+    ...told,
+    ...none,
+    ...{ draws: 0, settling: [], tippingPoints: [], method: [], heading: message("claims.heading.earlier") },
+  });
 }
 
-/** Version 2 did not say which children its numbers speak of, and was not audited; a note says so. */
+/** The first sentence and paragraphs without the count of scenarios. */
+function plainStory(story: unknown): unknown {
+  if (!isMapping(story)) return story;
+  const plain = (said: unknown): unknown => {
+    if (!isMapping(said) || !isMapping(said.values)) return said;
+    if (said.id === "story.sentence.with-consequence") {
+      const { estimate, quality } = said.values;
+      return { id: "story.sentence", values: { estimate, quality } };
+    }
+    return said.id === "story.secondary" ? said.values.estimate : said;
+  };
+  const headings = isMapping(story.headings)
+    ? {
+        ...story.headings,
+        ...("consequence" in story.headings ? { consequence: message("claims.heading.earlier") } : {}),
+      }
+    : story.headings;
+  return {
+    ...story,
+    headings,
+    sentence: plain(story.sentence),
+    paragraphs: Array.isArray(story.paragraphs) ? story.paragraphs.map(plain) : story.paragraphs,
+  };
+}
+
+/** Version 2 did not say which children its numbers speak of, was not audited, and made no claims; notes say so. */
 function withGroups(raw: Json): Json {
-  const notes = [...(Array.isArray(raw.notes) ? raw.notes : []), message("compare.migrated.groups-not-stated")];
+  const notes = [
+    ...(Array.isArray(raw.notes) ? raw.notes : []),
+    message("compare.migrated.groups-not-stated"),
+    ...("consequence" in raw ? [message("compare.migrated.no-claims")] : []),
+  ];
   const checks = (list: unknown) => each(list, statedCheck);
   const estimates = (list: unknown) => each(list, statedEstimate);
-  const told = within(within(within(raw, "checks", checks), "estimates", estimates), "consequence", statedConsequence);
+  const parts = within(within(within(raw, "checks", checks), "estimates", estimates), "consequence", statedConsequence);
+  const told = within(parts, "story", plainStory);
   return { ...told, groups: [], notes };
 }
 

@@ -184,6 +184,15 @@ export function pairedScenariosOf(
   });
 }
 
+/** The scenario in which every finding that has a repair is put right, in both surveys. */
+const findingsPutRight = "together/all";
+
+function repairedOf(scenario: PairedScenario | undefined): NonNullable<Difference["paired"]>["repaired"] {
+  if (scenario?.difference == null || scenario.interval === null) return null;
+  const { difference, interval, verdict } = scenario;
+  return { difference, interval, verdict };
+}
+
 /**
  * Differences with the number of paired scenarios in which their verdict stays. Lines that rest on a contested
  * assumption are not counted, nor are those that could not be paired.
@@ -206,6 +215,7 @@ export function withPaired(differences: readonly Difference[], scenarios: readon
       total: counted.length,
       stands: counted.length - movers.length,
       movers: movers.map((one) => one.scenario),
+      repaired: repairedOf(counted.find(({ scenario }) => scenario === findingsPutRight)),
     };
     return { ...difference, paired };
   });

@@ -5,6 +5,7 @@ import { type Compared, comparedBy, isClearDifference, strength } from "./compar
 import { pairName } from "./pair-name.js";
 import { type Case, pairedPicture, pairedSentence, pairedTable } from "./paired-drawing.js";
 import { notPairable } from "./paired-scenarios.js";
+import { isEstablished } from "./story-sentences.js";
 import type { SurveySummary } from "./summary.js";
 
 /** Pictures of single pairs in one block; the table has all. */
@@ -103,7 +104,7 @@ function blockOf({ all, cases }: OfEstimate, estimate: string, allStored: boolea
     };
   }
   const clear = cases.filter(isClearDifference);
-  const steady = clear.filter(({ difference }) => difference.paired.stands === difference.paired.total);
+  const steady = clear.filter(({ difference }) => isEstablished(difference));
   const counts = { ...named, pairs: cases.length, clear: clear.length, steady: steady.length };
   const pictured = cases.slice(0, mostPictured);
   return {

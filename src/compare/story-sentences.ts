@@ -1,3 +1,4 @@
+import type { Difference } from "../results/comparison.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
 import { isClear } from "../results/verdict.js";
@@ -49,19 +50,32 @@ export function roundsSentence(parts: StoryParts, estimate: string): Message | n
   return steps.length === 1 ? oneStep(estimate, only) : severalSteps(estimate, steps);
 }
 
-/** In how many paired scenarios what was just said stands; null where none could be paired. */
-export function standsSentence(parts: StoryParts, estimate: string): Message | null {
+/**
+ * Whether what was just said can be said with the findings of both surveys put right as well: a change is established only where
+ * chance alone and the findings put right agree on it. Null where nothing could be paired.
+ */
+export function repairedSentence(parts: StoryParts, estimate: string): Message | null {
   const steps = lastSteps(parts, estimate);
   const told = steps.flatMap(({ difference }) => (difference?.paired === undefined ? [] : [difference]));
   const clear = told.filter(isClear);
   const [one] = steps.length === 1 ? told : clear;
   if (one?.paired === undefined) return null;
   if (clear.length > 1) {
-    const solid = clear.filter(({ paired }) => paired?.stands === paired?.total).length;
-    return message("compare.story.stands.several", { changes: clear.length, solid });
+    const solid = clear.filter((each) => isEstablished(each)).length;
+    return message("compare.story.repaired.several", { changes: clear.length, solid });
   }
-  const { stands, total } = one.paired;
-  return message(isClear(one) ? "compare.story.stands.clear" : "compare.story.stands.unclear", { stands, total });
+  const { repaired } = one.paired;
+  if (repaired == null) return message("compare.story.repaired.nothing");
+  const { difference, interval } = repaired;
+  const values = { difference, low: interval.low, high: interval.high };
+  const agrees = repaired.verdict === one.verdict;
+  const kind = isClear(one) ? (agrees ? "holds" : "gone") : agrees ? "unclear" : "appears";
+  return message(`compare.story.repaired.${kind}`, values);
+}
+
+/** A clear change that stays the same with the findings of both surveys put right. */
+export function isEstablished({ verdict, paired }: Pick<Difference, "verdict" | "paired">): boolean {
+  return isClear({ verdict }) && (paired?.repaired == null || paired.repaired.verdict === verdict);
 }
 
 interface Level {

@@ -182,14 +182,6 @@ export function withinMonthDraw(world: World): Draw | null {
   return drawOf(world, shift === null ? [] : [shift]);
 }
 
-/** Rounded and whole-month ages drawn in one go; null where there is neither. */
-export function ageDraw(world: World): Draw | null {
-  return drawOf(
-    world,
-    [heapedShift(world), withinMonthShift(world)].filter((shift) => shift !== null),
-  );
-}
-
 function scenarioFor(name: string, draw: Draw): Scenario {
   return {
     id: `ages/${name}`,

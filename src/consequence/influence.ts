@@ -6,7 +6,7 @@ import { reestimate } from "./reestimate.js";
 import type { Headline, Reestimate, Scenario, ScenarioFile, World } from "./scenario.js";
 
 /** A way to part the survey: a code for every child, -1 for children in no part. */
-interface Parts {
+export interface Part {
   /** 'team', 'day' or 'cluster'. */
   readonly name: string;
   readonly codes: ArrayLike<number>;
@@ -65,7 +65,7 @@ function reestimateWithout(world: World, { estimate }: Headline, codes: ArrayLik
   return reestimate(world.children, world.design, estimate, world.rule, only);
 }
 
-function withoutOne(parts: Parts, part: number): Scenario {
+function withoutOne(parts: Part, part: number): Scenario {
   const [id, values] = parts.named[part] ?? ["", {}];
   return {
     id: `leave-out-${parts.name}/${id}`,
@@ -77,7 +77,7 @@ function withoutOne(parts: Parts, part: number): Scenario {
   };
 }
 
-function withoutExtreme(parts: Parts, direction: "lowest" | "highest"): Scenario {
+function withoutExtreme(parts: Part, direction: "lowest" | "highest"): Scenario {
   return {
     id: `leave-out-${parts.name}/${direction}`,
     group: "influence",
@@ -92,24 +92,24 @@ function withoutExtreme(parts: Parts, direction: "lowest" | "highest"): Scenario
   };
 }
 
-function extremes(parts: Parts): Scenario[] {
+function extremes(parts: Part): Scenario[] {
   return [withoutExtreme(parts, "lowest"), withoutExtreme(parts, "highest")];
 }
 
-function eachOrExtremes(parts: Parts): Scenario[] {
+function eachOrExtremes(parts: Part): Scenario[] {
   if (parts.count < 2) return [];
   if (parts.count > mostShown) return extremes(parts);
   return parts.named.map((_, part) => withoutOne(parts, part));
 }
 
-function teamsOf({ team }: Children): Parts | null {
+function teamsOf({ team }: Children): Part | null {
   if (team === null) return null;
   const named = team.publicLabels.map((label) => [label, { team: label }] as const);
   return { name: "team", codes: team.codes, count: team.labels.length, checks: ["teams-differ"], named };
 }
 
 /** Survey days of all teams, which no check reads one by one; numbered from 1 in the order of the calendar; days without interviews do not count. */
-function daysOf({ interviewDay }: Children): Parts | null {
+function daysOf({ interviewDay }: Children): Part | null {
   if (interviewDay === null) return null;
   const days = [...new Set(interviewDay)].filter((day) => !Number.isNaN(day)).sort((a, b) => a - b);
   const codeOf = new Map(days.map((day, code) => [day, code]));
@@ -119,9 +119,16 @@ function daysOf({ interviewDay }: Children): Parts | null {
 }
 
 /** Only clusters that were sampled as such: without a cluster column every child is one of its own. */
-function clustersOf({ children, design }: World): Parts | null {
+function clustersOf({ children, design }: World): Part | null {
   if (children.cluster === null || design.clusterCount < 3) return null;
   return { name: "cluster", codes: design.cluster, count: design.clusterCount, checks: ["clusters-differ"], named: [] };
+}
+
+/** Every way in which the survey is parted: by team, day and cluster, where it has them. */
+export function partsOf(world: World): Part[] {
+  return [teamsOf(world.children), daysOf(world.children), clustersOf(world)].filter(
+    (one) => one !== null && one.count > 1,
+  ) as Part[];
 }
 
 /**

@@ -1,67 +1,68 @@
 import { message } from "../results/message.js";
 import { isConcern } from "../results/reading.js";
-import type { CheckResult, Consequence, Message, ScenarioResult } from "../results/schema.js";
+import type { CheckResult, Consequence, Message, Reading, RepairResult } from "../results/schema.js";
 
-const teamPrefix = "leave-out-team/";
-
-const serious = (check: CheckResult): boolean => isConcern(check.reading);
-
-/** Scenarios that follow up a check's finding; leaving out a team only where the check found something about that team. */
-function scenariosOf(check: CheckResult, scenarios: readonly ScenarioResult[]): ScenarioResult[] {
-  const teams = check.groups
-    .filter((group) => group.by === "team" && isConcern(group.reading))
-    .map((group) => group.label);
-  return scenarios.filter(({ id, kind, checks }) => {
-    if (kind === "sensitivity" || !checks.includes(check.id)) return false;
-    return !id.startsWith(teamPrefix) || teams.includes(id.slice(teamPrefix.length));
-  });
-}
+/** In standard errors: what a repair has to move an estimate by for its finding to cast doubt, and to need explaining. */
+const moves = { doubt: 1, explain: 0.1 } as const;
 
 interface Shift {
-  readonly scenario: ScenarioResult;
-  readonly outcome: ScenarioResult["outcomes"][number];
+  readonly repair: RepairResult;
+  readonly outcome: RepairResult["outcomes"][number];
 }
+
+const sizeOf = ({ outcome }: Shift): number => Math.abs(outcome.shiftInErrors ?? 0);
 
 function largest(shifts: readonly Shift[]): Shift | undefined {
   return shifts.reduce<Shift | undefined>(
-    (most, one) => (most === undefined || Math.abs(one.outcome.shift) > Math.abs(most.outcome.shift) ? one : most),
+    (most, one) => (most === undefined || sizeOf(one) > sizeOf(most) ? one : most),
     undefined,
   );
 }
 
-function words({ scenario, outcome }: Shift, consequence: Consequence): Message {
+function words({ repair, outcome }: Shift): Message {
   const values = {
     estimate: message(`estimate.${outcome.estimate}`),
     shift: Math.abs(outcome.shift),
+    errors: sizeOf({ repair, outcome }),
     direction: outcome.shift >= 0 ? "up" : "down",
-    value: outcome.value,
-    scenario: scenario.label,
+    repair: repair.label,
   };
-  if (Math.abs(outcome.shift) < 1e-12) return message("consequence.check.nothing", { scenario: scenario.label });
-  if (!outcome.moves || outcome.class === null) {
-    // Less than half a tenth of a point would be printed as none.
-    const id = Math.abs(outcome.shift) < 0.0005 ? "consequence.check.hardly" : "consequence.check.stands";
-    return message(id, values);
-  }
-  const from = consequence.verdicts.find((verdict) => verdict.estimate === outcome.estimate)?.class ?? "";
-  const classes = { from: message(`class.${from}`), to: message(`class.${outcome.class}`) };
-  return message("consequence.check.moves", { ...values, ...classes });
+  // Less than half a tenth of a point would be printed as none.
+  return message(`consequence.check.${values.shift < 0.0005 ? "hardly" : "moves"}`, values);
 }
 
 /**
- * Says of every check that found something how far it could move the estimates. Where its scenario moves a class, a check
- * that needed explaining reads `doubt`. A check that found nothing keeps its reading whatever stands near a class limit.
+ * `doubt` where the repair alone moves a main estimate by one standard error or more; `explain` at most where it moves none by a
+ * tenth of one; else as the check itself read it. Where the prevalence happens to lie plays no part.
  */
-export function linkChecks(checks: readonly CheckResult[], consequence: Consequence): CheckResult[] {
+export function readingBy(reading: Reading, shiftInErrors: number): Reading {
+  if (!isConcern(reading)) return reading;
+  if (shiftInErrors >= moves.doubt) return "doubt";
+  return shiftInErrors < moves.explain ? "explain" : reading;
+}
+
+/** Says of every check that found something how far putting it right moves the estimates, or why nothing could. */
+export function linkChecks(
+  checks: readonly CheckResult[],
+  { repairs, withoutRepair }: Pick<Consequence, "repairs" | "withoutRepair">,
+): CheckResult[] {
   return checks.map((check) => {
-    if (!serious(check)) return check;
-    const shifts = scenariosOf(check, consequence.scenarios).flatMap((scenario) =>
-      scenario.outcomes.map((outcome): Shift => ({ scenario, outcome })),
-    );
-    const moving = largest(shifts.filter(({ outcome }) => outcome.moves));
-    const shown = moving ?? largest(shifts);
-    if (shown === undefined) return check;
-    const linked = { ...check, consequence: words(shown, consequence) };
-    return moving === undefined ? linked : { ...linked, reading: "doubt" };
+    if (!isConcern(check.reading)) return check;
+    const none = withoutRepair.find(({ check: id }) => id === check.id);
+    if (none !== undefined)
+      return { ...check, consequence: message("consequence.check.none", { reason: none.reason }) };
+    const own = repairs.filter((repair) => repair.checks.includes(check.id));
+    const kept = own.find(({ reason }) => reason !== undefined);
+    const shown = largest(own.flatMap((repair) => repair.outcomes.map((outcome): Shift => ({ repair, outcome }))));
+    if (shown === undefined) {
+      // What few children do is not told; what nothing moves by needs explaining at most.
+      if (kept?.reason !== undefined)
+        return { ...check, consequence: message("consequence.check.none", { reason: kept.reason }) };
+      const [repair] = own;
+      if (repair === undefined) return check;
+      const consequence = message("consequence.check.nothing", { repair: repair.label });
+      return { ...check, reading: readingBy(check.reading, 0), consequence };
+    }
+    return { ...check, reading: readingBy(check.reading, sizeOf(shown)), consequence: words(shown) };
   });
 }

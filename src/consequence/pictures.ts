@@ -1,73 +1,59 @@
+import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
-import type { Chart, Message, ScenarioResult } from "../results/schema.js";
-import { bearsOn } from "./bears-on.js";
+import type { Answer, Chart, Consequence, Message } from "../results/schema.js";
 import { className, estimateName } from "./names.js";
 import type { Headline, World } from "./scenario.js";
-import { instruments, prevalenceByError, wholeOf } from "./tipping-points.js";
-import { type Verdict, verdictMessage } from "./verdict-sentence.js";
+import { instruments, prevalenceByError } from "./tipping-points.js";
+import { wholeOf } from "./whole.js";
 
-function bandsOf(headline: Headline): { from: number; to: number; label: Message }[] {
-  const classes = headline.estimate.scheme?.classes ?? [];
-  return classes.map(({ id, from }, i) => ({ from, to: classes[i + 1]?.from ?? 1, label: className(id) }));
-}
+const share = (id: string) => ({ label: message(id), unit: "share" as const });
 
-/** The scenarios that change anything, by group, largest shift first within a group. */
-function rowsFor(world: World, headline: Headline, scenarios: readonly ScenarioResult[]) {
-  const groups = [...new Set(scenarios.map((scenario) => scenario.group))];
-  return groups.flatMap((group) =>
-    scenarios
-      .filter((scenario) => scenario.group === group)
-      .flatMap((scenario) =>
-        scenario.outcomes
-          .filter((one) => one.estimate === headline.estimate.id && bearsOn(world, one))
-          .map(({ value, low, high, moves, shift, of }) => ({
-            group: message(`scenario-group.${group}`),
-            label: scenario.label,
-            kind: scenario.kind,
-            value,
-            low,
-            high,
-            of,
-            moves,
-            shift,
-          })),
-      )
-      .sort((a, b) => Math.abs(b.shift) - Math.abs(a.shift))
-      .map(({ shift: _, ...row }) => row),
-  );
-}
-
-/** Days are many and mostly alike: in the picture only those that move the class, and the two largest shifts. */
-function worthDrawing(headline: Headline, scenarios: readonly ScenarioResult[]): readonly ScenarioResult[] {
-  const id = headline.estimate.id;
-  const shiftOf = (scenario: ScenarioResult): number =>
-    Math.abs(scenario.outcomes.find((one) => one.estimate === id)?.shift ?? 0);
-  const isDay = (scenario: ScenarioResult): boolean => scenario.id.startsWith("leave-out-day/");
-  const movesIt = (scenario: ScenarioResult): boolean =>
-    scenario.outcomes.some((one) => one.estimate === id && one.moves);
-  const largest = scenarios
-    .filter(isDay)
-    .sort((a, b) => shiftOf(b) - shiftOf(a))
-    .slice(0, 2);
-  return scenarios.filter((scenario) => !isDay(scenario) || movesIt(scenario) || largest.includes(scenario));
-}
-
-function scenarioChart(
-  world: World,
-  headline: Headline,
-  verdict: Verdict,
-  scenarios: readonly ScenarioResult[],
-): Chart {
+/** The published interval, that with the findings put right, each repair and each choice alone: one estimate on one axis. */
+function partsChart(answer: Answer, { repairs, choices }: Pick<Consequence, "repairs" | "choices">): Chart {
+  const row = (group: string, label: Message, of: GroupId, [value, low, high]: readonly (number | null)[]) => ({
+    ...{ group: message(`claims.part.${group}`), label, of, n: 0 },
+    ...{ value: value ?? null, low: low ?? null, high: high ?? null },
+  });
+  const { estimate, value, low, high, draws, repaired } = answer;
+  const own = choices.filter((one) => one.estimate === estimate && Math.abs(one.shift) > 1e-12);
   return {
-    kind: "scenarios",
-    id: `scenarios-${headline.estimate.id}`,
-    title: message("consequence.chart.scenarios.title", { estimate: estimateName(headline.estimate.id) }),
-    alternative: verdictMessage(verdict, scenarios),
-    estimate: headline.estimate.id,
-    published: headline.published.value,
-    bands: bandsOf(headline),
-    rows: rowsFor(world, headline, worthDrawing(headline, scenarios)),
+    kind: "intervals",
+    id: `parts-${estimate}`,
+    title: message("claims.chart.title", { estimate: estimateName(estimate) }),
+    alternative: message("claims.chart.alternative", {
+      estimate: estimateName(estimate),
+      value,
+      low: low ?? value,
+      high: high ?? value,
+      repairedLow: repaired?.low ?? low ?? value,
+      repairedHigh: repaired?.high ?? high ?? value,
+    }),
+    x: share("claims.chart.axis"),
+    counted: null,
+    lines: linesOf(answer),
+    rows: [
+      row("chance", message("claims.row.published"), answer.of, [value, low, high]),
+      ...(draws === null || repaired === null
+        ? []
+        : [row("repairs", message("claims.row.repaired"), draws.of, [null, repaired.low, repaired.high])]),
+      ...repairs.flatMap(({ label, outcomes }) =>
+        outcomes
+          .filter((one) => one.estimate === estimate)
+          .map(({ of, shift }) => row("alone", label, of, [value + shift])),
+      ),
+      ...own.map((one) => row("choices", one.label, one.of, [one.value, one.low, one.high])),
+    ],
   };
+}
+
+/** Published limits that lie within what is drawn. */
+function linesOf({ limits, low, high, repaired }: Answer): { at: number; label: Message }[] {
+  const from = Math.min(low ?? 1, repaired?.low ?? 1);
+  const to = Math.max(high ?? 0, repaired?.high ?? 0);
+  const room = (to - from) / 2;
+  return limits
+    .filter(({ from: at }) => at > 0 && at >= from - room && at <= to + room)
+    .map(({ class: name, from: at }) => ({ at, label: className(name) }));
 }
 
 /** Prevalence at 25 errors from reading low to reading high: 300 g and 12 mm, thrice and four times what a daily check lets pass. */
@@ -104,18 +90,17 @@ function curve(world: World, headline: Headline, instrument: "scale" | "board"):
   };
 }
 
-/** The scenario pictures of the classed estimates, then the prevalence as a function of an error of scale and board. */
-export function picturesOf(world: World, scenarios: readonly ScenarioResult[], verdicts: readonly Verdict[]): Chart[] {
-  const classed = world.headlines.filter(({ estimate }) => estimate.scheme !== undefined);
-  const pictures = classed.flatMap((headline) => {
-    const verdict = verdicts.find((one) => one.estimate === headline.estimate.id);
-    return verdict === undefined || verdict.total === 0 ? [] : [scenarioChart(world, headline, verdict, scenarios)];
-  });
-  const byId = (id: string): Headline | undefined => classed.find(({ estimate }) => estimate.id === id);
+/** The four parts of every classed estimate, then the prevalence as a function of an error of scale and board. */
+export function picturesOf(world: World, parts: Pick<Consequence, "answers" | "repairs" | "choices">): Chart[] {
+  const told = parts.answers.filter(({ limits, low }) => limits.length > 0 && low !== null);
+  const byId = (id: string): Headline | undefined =>
+    told.some(({ estimate }) => estimate === id)
+      ? world.headlines.find(({ estimate }) => estimate.id === id)
+      : undefined;
   const wasting = world.children.weight === null ? undefined : byId("wasting");
   const stunting = world.children.height === null ? undefined : byId("stunting");
   return [
-    ...pictures,
+    ...told.map((answer) => partsChart(answer, parts)),
     ...(wasting === undefined ? [] : [curve(world, wasting, "scale")]),
     ...(stunting === undefined ? [] : [curve(world, stunting, "board")]),
   ];

@@ -5,27 +5,16 @@ import { bookOf, expendable } from "../disclosure/book.js";
 import { classOf } from "../estimates/classes.js";
 import type { Estimate, PrevalenceEstimate } from "../estimates/estimate.js";
 import type { GroupId } from "../results/group.js";
+import { mainEstimateIds } from "../results/main-estimates.js";
 import { message } from "../results/message.js";
-import type { CheckResult, Consequence, ScenarioResult, TippingPoint } from "../results/schema.js";
+import type { Answer, CheckResult, Consequence, RepairResult, ScenarioResult } from "../results/schema.js";
 import { randomStream, seedFor } from "../stats/random.js";
-import { bearsOn } from "./bears-on.js";
+import { answersOf, repairResults } from "./claims/answers.js";
 import { type ListedFile, scenarioFiles } from "./index.js";
 import { present } from "./present.js";
 import { reestimate } from "./reestimate.js";
+import { type RepairRuns, runsOf } from "./repairs/draw.js";
 import type { Headline, Reestimate, Scenario, World } from "./scenario.js";
-import { tippingPoints } from "./tipping-points.js";
-import { placeInSentence } from "./verdict-sentence.js";
-
-/** The prevalences that every scenario re-estimates. */
-const headlineIds: readonly string[] = [
-  "wasting",
-  "severe-wasting",
-  "acute-malnutrition-by-weight-for-height",
-  "acute-malnutrition-by-arm-circumference",
-  "stunting",
-  "underweight",
-  "overweight",
-];
 
 function className({ scheme }: PrevalenceEstimate, value: number): string | null {
   return scheme === undefined ? null : (scheme.classes[classOf(scheme, value)]?.id ?? null);
@@ -41,7 +30,7 @@ export function worldOf(
   const design = designOf(children, settings);
   const rule = settings.exclusions.default;
   const headlines = estimates.flatMap((estimate): Headline[] => {
-    if (estimate.kind !== "proportion" || !headlineIds.includes(estimate.id)) return [];
+    if (estimate.kind !== "proportion" || !(mainEstimateIds as readonly string[]).includes(estimate.id)) return [];
     const published = reestimate(children, design, estimate, rule);
     return Number.isNaN(published.value) ? [] : [{ estimate, published, class: className(estimate, published.value) }];
   });
@@ -121,43 +110,13 @@ export function runScenarios(world: World, files: readonly ListedFile[] = scenar
   return files.flatMap((file) => scenariosOf(file, world)).map((scenario) => runScenario(scenario, world));
 }
 
-/**
- * In how many scenarios each classed estimate keeps its class. Not counted: lines that rest on a contested assumption,
- * and scenarios that leave the estimate exactly as it is, which would only swell the number.
- */
-export function verdictsOf(world: World, scenarios: readonly ScenarioResult[]): Consequence["verdicts"] {
-  return world.headlines.flatMap((headline) => {
-    const { scheme, id } = headline.estimate;
-    if (scheme === undefined || headline.class === null) return [];
-    const counted = scenarios
-      .filter((scenario) => scenario.kind !== "sensitivity")
-      .flatMap((scenario) =>
-        scenario.outcomes
-          .filter((one) => one.estimate === id && bearsOn(world, one))
-          .map((one) => ({ id: scenario.id, ...one })),
-      );
-    const movers = counted
-      .filter((one) => one.moves)
-      .sort((a, b) => Math.abs(b.shift) - Math.abs(a.shift))
-      .sort((a, b) => placeInSentence(a.id, scenarios) - placeInSentence(b.id, scenarios));
-    return [
-      {
-        estimate: id,
-        scheme: scheme.id,
-        class: headline.class,
-        total: counted.length,
-        stands: counted.length - movers.length,
-        movers: movers.map((one) => one.id),
-      },
-    ];
-  });
-}
-
-/** Scenarios and tipping points as computed, before it is decided what of them may be told. */
+/** Everything as computed, before it is decided what of it may be told. */
 export interface Computed {
   readonly world: World;
+  readonly runs: RepairRuns;
   readonly scenarios: readonly ScenarioResult[];
-  readonly tippingPoints: readonly TippingPoint[];
+  readonly answers: readonly Answer[];
+  readonly repairs: readonly RepairResult[];
 }
 
 /** How far each finding could move the prevalences; null where no prevalence could be estimated at all. */
@@ -169,10 +128,12 @@ export function computeConsequence(
 ): Computed | null {
   const world = worldOf(children, settings, estimates, checks);
   if (world.headlines.length === 0) return null;
-  return { world, scenarios: runScenarios(world), tippingPoints: tippingPoints(world) };
+  const runs = runsOf(world);
+  const scenarios = runScenarios(world);
+  return { world, runs, scenarios, answers: answersOf(world, runs), repairs: repairResults(world, runs) };
 }
 
 /** What is told of it, in words, tables and pictures. */
-export function tellConsequence({ world, scenarios, tippingPoints: tipping }: Computed): Consequence {
-  return present(world, scenarios, tipping, verdictsOf(world, scenarios));
+export function tellConsequence({ world, runs, scenarios, answers, repairs }: Computed): Consequence {
+  return present(world, runs, { answers, repairs, scenarios }, world.settings.decisions ?? []);
 }

@@ -1,8 +1,6 @@
-import { bookOf, expendable } from "../disclosure/book.js";
-import { keyOf } from "../disclosure/splits.js";
-import { classOf } from "../estimates/classes.js";
-import type { GroupId } from "../results/group.js";
-import type { TippingPoint } from "../results/schema.js";
+import type { Answer, Claim, TippingPoint } from "../results/schema.js";
+import { studentQuantile } from "../stats/student-t.js";
+import { settledFrom } from "./claims/claims.js";
 import { shiftedPrevalence } from "./instrument-error.js";
 import type { Headline, World } from "./scenario.js";
 
@@ -75,14 +73,6 @@ export function prevalenceByError(
   return (steps) => prevalence(-steps * step);
 }
 
-/** Whether a value of the estimate is another result than the published one: another class, or outside its own interval. */
-function isAnother(headline: Headline, value: number): boolean {
-  const { scheme } = headline.estimate;
-  if (scheme !== undefined) return classOf(scheme, value) !== classOf(scheme, headline.published.value);
-  const { low, high } = headline.published;
-  return low !== null && high !== null && (value < low || value > high);
-}
-
 /** Parts of the search range at which a change is looked for before it is narrowed down. */
 const lookedAt: readonly number[] = [0.01, 0.02, 0.04, 0.07, 0.1, 0.15, 0.2, 0.3, 0.4, 0.55, 0.7, 0.85, 1];
 
@@ -122,98 +112,84 @@ export function leastStep(most: number, holds: (steps: number) => boolean, every
   return null;
 }
 
+/**
+ * The value beyond which a claim could no longer be said: where the chance on its side falls to 0.95, with the standard error
+ * that the estimate has on the logit scale.
+ */
+function undoneAt({ value, standardError, degreesOfFreedom }: Answer, { limit, side }: Claim): number | null {
+  if (!(value > 0 && value < 1) || standardError === null || degreesOfFreedom === null) return null;
+  const half = (studentQuantile(settledFrom, degreesOfFreedom) * standardError) / (value * (1 - value));
+  const at = Math.log(limit / (1 - limit)) + (side === "above" ? half : -half);
+  return 1 / (1 + Math.exp(-at));
+}
+
 function tippingPoint(
+  world: World,
   headline: Headline,
+  answer: Answer,
+  claim: Claim,
   instrument: Instrument,
-  direction: Direction,
-  { of, team }: Pick<TippingPoint, "of" | "team">,
-  prevalence: (steps: number) => number,
-  everyStep: boolean,
-): TippingPoint {
+): TippingPoint[] {
   const facts = instruments[instrument];
-  const valueAt = (steps: number): number => prevalence(direction === "reads-high" ? steps : -steps);
-  const found = leastStep(
-    facts.searchTo * facts.stepsPerUnit,
-    (steps) => isAnother(headline, valueAt(steps)),
-    everyStep,
+  const undone = undoneAt(answer, claim);
+  if (undone === null) return [];
+  const prevalence = prevalenceByError(world, headline, instrument, null);
+  const holds = (value: number): boolean => (claim.side === "above" ? value < undone : value > undone);
+  const everyStep = world.rule === "around-mean";
+  const directions: readonly Direction[] = ["reads-high", "reads-low"];
+  const found = directions.map((direction) => {
+    const valueAt = (steps: number): number => prevalence(direction === "reads-high" ? steps : -steps);
+    const steps = leastStep(facts.searchTo * facts.stepsPerUnit, (at) => holds(valueAt(at)), everyStep);
+    return { direction, steps, value: steps === null ? null : valueAt(steps) };
+  });
+  // One direction takes the estimate towards the limit; the other away from it, and back only where children pass the limits
+  // of plausible values.
+  const [nearest] = [...found].sort(
+    (a, b) => (a.steps ?? Number.POSITIVE_INFINITY) - (b.steps ?? Number.POSITIVE_INFINITY),
   );
-  const error = found === null ? null : found / facts.stepsPerUnit;
-  const valueAfter = found === null ? null : valueAt(found);
-  const { scheme } = headline.estimate;
-  return {
-    of,
-    estimate: headline.estimate.id,
-    instrument,
-    direction,
-    team,
-    unit: facts.unit,
-    error,
-    searchedTo: facts.searchTo,
-    criterion: scheme === undefined ? "interval" : "class",
-    from: headline.class,
-    to: scheme === undefined || valueAfter === null ? null : (scheme.classes[classOf(scheme, valueAfter)]?.id ?? null),
-    valueAfter,
-    readingStep: facts.readingStep,
-    tolerance: facts.tolerance,
-    caught: error === null ? null : error > facts.tolerance,
-  };
+  if (nearest === undefined) return [];
+  const error = nearest.steps === null ? null : nearest.steps / facts.stepsPerUnit;
+  return [
+    {
+      estimate: answer.estimate,
+      limit: claim.limit,
+      side: claim.side,
+      instrument,
+      direction: nearest.direction,
+      of: answer.of,
+      unit: facts.unit,
+      error,
+      searchedTo: facts.searchTo,
+      valueAfter: nearest.value,
+      readingStep: facts.readingStep,
+      tolerance: facts.tolerance,
+      caught: error === null ? null : error > facts.tolerance,
+    },
+  ];
 }
 
-/** Estimates that no class is published for need an interval to be left. */
-function canTip(headline: Headline): boolean {
-  return headline.estimate.scheme !== undefined || headline.published.low !== null;
-}
-
-/** Teams searched one by one; where there are more, the largest of them. */
-const mostTeams = 15;
-
-/** Codes of the teams that a fault may be confined to: none where one team did everything. */
-function teamsToSearch({ children }: World): readonly number[] {
-  const { team } = children;
-  if (team === null || team.labels.length < 2) return [];
-  const sizes = new Float64Array(team.labels.length);
-  for (const code of team.codes) if (code >= 0) sizes[code] = (sizes[code] ?? 0) + 1;
-  const codes = [...sizes.keys()].sort((a, b) => (sizes[b] ?? 0) - (sizes[a] ?? 0) || a - b);
-  return codes.slice(0, mostTeams).sort((a, b) => a - b);
-}
-
-/** Everybody in the estimate's denominator. */
-export const wholeOf = ({ children }: World, { estimate, published }: Headline): GroupId =>
-  bookOf(children).subject(estimate.id, published.speaks.members, { aboutHealth: true, rank: expendable.main }).whole;
-
-/** All children, or one team where it may be told of; null where it may not. */
-function tellable(world: World, headline: Headline, team: number | null): Pick<TippingPoint, "of" | "team"> | null {
-  if (team === null) return { of: wholeOf(world, headline), team: null };
-  const { children } = world;
-  const { members } = headline.published.speaks;
-  const label = children.team?.publicLabels[team] ?? "";
-  const subject = bookOf(children).subject(headline.estimate.id, members, { aboutHealth: true });
-  const of = children.team === null ? null : subject.part(keyOf(children.team), team, { by: "team", label });
-  return of === null ? null : { of, team: label };
+/** The claim nearest to the estimate on each side, of those that can be said. */
+function nearestSaid(claims: readonly Claim[], estimate: string): Claim[] {
+  const said = claims.filter((claim) => claim.estimate === estimate && claim.state === "can-be-said");
+  const above = said.filter(({ side }) => side === "above").at(-1);
+  const below = said.find(({ side }) => side === "below");
+  return [above, below].filter((claim) => claim !== undefined);
 }
 
 /**
- * For every instrument, direction and estimate it bears on: the smallest constant error that would move the estimate into
- * another published class; where no class is published, out of its own 95 % interval. Found by search on the full
- * estimate (exclusions, tables and weights included), to 1 g and 0.1 mm. Scales and tapes also for each team alone.
+ * For what can be said, and each kind of instrument that bears on it: the smallest constant error of all instruments of the kind
+ * that would undo it. An error that all share shows in no difference between teams. Found by search on the full estimate
+ * (exclusions, tables and weights included), to 1 g and 0.1 mm. Nothing is looked for where the claim is open anyway.
  */
-export function tippingPoints(world: World): readonly TippingPoint[] {
-  const directions: readonly Direction[] = ["reads-high", "reads-low"];
-  return (Object.keys(instruments) as Instrument[]).flatMap((instrument) => {
-    const facts = instruments[instrument];
-    if (world.children[facts.measure] === null) return [];
-    const headlines = world.headlines.filter((one) => facts.estimates.includes(one.estimate.id) && canTip(one));
-    const whose: readonly (number | null)[] = instrument === "board" ? [null] : [null, ...teamsToSearch(world)];
-    return whose.flatMap((team) =>
-      headlines.flatMap((headline) => {
-        const whom = tellable(world, headline, team);
-        if (whom === null) return [];
-        const prevalence = prevalenceByError(world, headline, instrument, team);
-        const everyStep = world.rule === "around-mean";
-        return directions.map((direction) =>
-          tippingPoint(headline, instrument, direction, whom, prevalence, everyStep),
-        );
-      }),
+export function tippingPoints(world: World, answers: readonly Answer[], claims: readonly Claim[]): TippingPoint[] {
+  return answers.flatMap((answer) => {
+    const headline = world.headlines.find(({ estimate }) => estimate.id === answer.estimate);
+    if (headline === undefined) return [];
+    return nearestSaid(claims, answer.estimate).flatMap((claim) =>
+      (Object.keys(instruments) as Instrument[])
+        .filter((instrument) => instruments[instrument].estimates.includes(answer.estimate))
+        .filter((instrument) => world.children[instruments[instrument].measure] !== null)
+        .flatMap((instrument) => tippingPoint(world, headline, answer, claim, instrument)),
     );
   });
 }

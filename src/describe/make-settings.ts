@@ -1,4 +1,5 @@
 import type { TextTable } from "../read/table.js";
+import { shareOfPercentage } from "../results/main-estimates.js";
 import type { ChosenColumns } from "./choose-columns.js";
 import { type Note, note } from "./notes.js";
 import { columnsOf } from "./option-columns.js";
@@ -82,6 +83,13 @@ function assumed(values: SurveyFileValues | null, chosen: ChosenColumns): Note[]
   return notes;
 }
 
+/** Limits as shares; what is no percentage was refused when the file was read. */
+const decisionsOf = (given: NonNullable<SurveyFileValues["decision"]>): NonNullable<SurveySettings["decisions"]> =>
+  given.flatMap(({ estimate, limit, "hangs-on-it": about = "" }) => {
+    const share = shareOfPercentage(String(limit));
+    return share === null ? [] : [{ estimate, limit: share, about }];
+  });
+
 /** The settings of a survey with everything filled in that survey.yaml leaves out. */
 export function makeSettings(
   table: TextTable,
@@ -110,6 +118,7 @@ export function makeSettings(
     ...(values?.["children-in-population"] === undefined
       ? {}
       : { childrenInPopulation: values["children-in-population"] }),
+    ...(values?.decision === undefined ? {} : { decisions: decisionsOf(values.decision) }),
     seed: values?.seed ?? defaults.seed,
     notes: [...notes, ...assumed(values, chosen)],
   };

@@ -38,6 +38,14 @@ export interface SurveySettings {
    * if not given.
    */
   readonly childrenInPopulation?: Readonly<Record<string, number>>;
+  /** Limits that a decision hangs on; absent where none is given. */
+  readonly decisions?: readonly {
+    readonly estimate: string;
+    /** A share, above 0 and below 1. */
+    readonly limit: number;
+    /** What hangs on it, in the reader's words; empty where not said. */
+    readonly about: string;
+  }[];
   /** Seed for everything simulated. */
   readonly seed: number;
   /** Anything that was guessed, assumed or left unsaid, as message ids with values, in the order met. */

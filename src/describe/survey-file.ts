@@ -1,4 +1,5 @@
 import type { ReadOptions } from "../read/options.js";
+import { shareOfPercentage } from "../results/main-estimates.js";
 import { closest } from "./closest.js";
 import { allColumnsOf, columnsOf } from "./option-columns.js";
 import { type InputProblem, inputProblem } from "./problems.js";
@@ -25,6 +26,7 @@ function crossProblems(values: SurveyFileValues, lineOf: SurveyFile["lineOf"], f
   if (from > to) {
     problems.push(inputProblem("settings-ages-reversed", file, { line: lineOf(["ages"]) ?? 1, details: { from, to } }));
   }
+  problems.push(...decisionProblems(values, lineOf, file));
   const roleOf = new Map<string, Role>();
   for (const [role, spec] of roleSpecs(values)) {
     const line = lineOf(["columns", role]) ?? 1;
@@ -40,6 +42,20 @@ function crossProblems(values: SurveyFileValues, lineOf: SurveyFile["lineOf"], f
     if (twice !== undefined) problems.push(inputProblem("settings-code-twice", file, { line, value: twice }));
   }
   return problems;
+}
+
+/** Limits that are no percentages, or given twice for one estimate. */
+function decisionProblems(values: SurveyFileValues, lineOf: SurveyFile["lineOf"], file: string): InputProblem[] {
+  const seen = new Set<string>();
+  return (values.decision ?? []).flatMap(({ estimate, limit }, at) => {
+    const line = lineOf(["decision", at, "limit"]) ?? lineOf(["decision"]) ?? 1;
+    const share = shareOfPercentage(String(limit));
+    if (share === null) return [inputProblem("settings-decision-limit", file, { line, value: String(limit) })];
+    const key = `${estimate} ${share}`;
+    if (seen.has(key)) return [inputProblem("settings-decision-twice", file, { line, value: String(limit) })];
+    seen.add(key);
+    return [];
+  });
 }
 
 type CodeList = SurveyFileValues["missing-codes"];

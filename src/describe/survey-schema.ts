@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { mainEstimateIds } from "../results/main-estimates.js";
 import { ageUnits, dateOrders } from "./roles.js";
 
 const text = z.string().min(1);
@@ -134,6 +135,16 @@ export const surveyFileSchema = z.strictObject({
   "children-in-population": z.record(z.string(), clusterCount).optional(),
   clusters: clusterList.optional(),
   planned: planned.optional(),
+  /** Limits that a decision hangs on, each a percentage with its sign, and in words what hangs on it. */
+  decision: z
+    .array(
+      z.strictObject({
+        estimate: z.enum(mainEstimateIds),
+        limit: z.union([text, z.number()]),
+        "hangs-on-it": text.optional(),
+      }),
+    )
+    .optional(),
   "missing-codes": codes.optional(),
   privacy: privacy.optional(),
   seed: z.int().min(0).max(4294967295).optional(),

@@ -2,15 +2,16 @@ import { emptyCell } from "../results/empty-cell.js";
 import { keptBack, noChildren } from "../results/group.js";
 import { message } from "../results/message.js";
 import type {
+  Answer,
   Chart,
   CheckResult,
   EstimateCell,
   EstimateResult,
   Message,
   Quantity,
+  RepairResult,
   ScenarioResult,
   Table,
-  TippingPoint,
 } from "../results/schema.js";
 import { withholdBelow } from "../results/withhold-below.js";
 import type { GroupBook } from "./book.js";
@@ -20,7 +21,8 @@ export interface Published {
   readonly checks: readonly CheckResult[];
   readonly estimates: readonly EstimateResult[];
   readonly scenarios: readonly ScenarioResult[];
-  readonly tippingPoints: readonly TippingPoint[];
+  readonly answers: readonly Answer[];
+  readonly repairs: readonly RepairResult[];
 }
 
 /** Ids that stand for no group of children. */
@@ -137,6 +139,21 @@ function scenario(own: ScenarioResult, withheld: Withheld, { book, sizes }: Cont
   return own.note === undefined ? { ...own, outcomes, note: why } : { ...own, outcomes };
 }
 
+/** An answer whose draws must not be told keeps what chance alone gives. */
+function answer(own: Answer, withheld: Withheld): Answer[] {
+  if (withheld.has(own.of)) return [];
+  if (own.draws === null || !withheld.has(own.draws.of)) return [own];
+  return [{ ...own, repaired: null, draws: null, note: message("claims.kept-back", { limit: withholdBelow }) }];
+}
+
+function repair(own: RepairResult, withheld: Withheld): RepairResult {
+  const outcomes = own.outcomes.filter(({ of }) => !withheld.has(of));
+  if (outcomes.length === own.outcomes.length) return own;
+  if (outcomes.length > 0) return { ...own, outcomes };
+  const { found: _, ...rest } = own;
+  return { ...rest, chance: null, outcomes, reason: message("repair.kept-back", { limit: withholdBelow }) };
+}
+
 interface Context {
   readonly book: GroupBook;
   /** Children in each published estimate. */
@@ -166,7 +183,8 @@ function without(all: Published, withheld: Withheld, book: GroupBook): Published
     checks: all.checks.map((one) => check(one, withheld)),
     estimates: all.estimates.map((one) => estimate(one, withheld, book)),
     scenarios: smallPartsTogether(all.scenarios.map((one) => scenario(one, withheld, { book, sizes }))),
-    tippingPoints: all.tippingPoints.filter(({ of }) => !withheld.has(of)),
+    answers: all.answers.flatMap((one) => answer(one, withheld)),
+    repairs: all.repairs.map((one) => repair(one, withheld)),
   };
 }
 
@@ -189,7 +207,7 @@ export function publishable(all: Published, book: GroupBook): Published {
 
 /** The groups that numbers are still told of: cells and quantities without a value tell nothing. */
 function withNumbers(kept: Published): Set<string> {
-  const found = groupsIn([kept.scenarios, kept.tippingPoints]);
+  const found = groupsIn([kept.scenarios, kept.answers, kept.repairs]);
   for (const one of kept.checks) {
     groupsIn([one.charts, one.tables], found);
     for (const { of, value } of one.quantities) if (value !== null) groupsIn({ of }, found);

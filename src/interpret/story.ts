@@ -1,3 +1,4 @@
+import { besideHeadline, headlineOrder } from "../results/main-estimates.js";
 import { message } from "../results/message.js";
 import { asksFollowUp, isConcern, severity } from "../results/reading.js";
 import type { CheckResult, EstimateResult, Message, Reading, Results, Section } from "../results/schema.js";
@@ -16,9 +17,6 @@ const withReading = (checks: readonly CheckResult[], reading: Reading): CheckRes
 
 const quoted = (label: Message): Message => message("story.quoted", { label });
 const titleOf = (check: CheckResult): Message => quoted(message(`checks.${check.id}.title`));
-
-/** The estimate a reader looks for first: wasting, else acute malnutrition by arm circumference, else stunting, else underweight. */
-const headlineOrder = ["wasting", "acute-malnutrition-by-arm-circumference", "stunting", "underweight"];
 
 function headline(estimates: readonly EstimateResult[]): EstimateResult | undefined {
   return headlineOrder
@@ -54,25 +52,13 @@ function plainSentence(estimate: EstimateResult): Message {
   return message("story.estimate.several-classes", { ...named, others });
 }
 
-/** 'That class stands in 25 of 32 scenarios; what moves it most is ...': the headline's verdict, short. */
-function standsSentence(main: EstimateResult | undefined, results: Unread, mostNamed: number): Message | null {
-  const { consequence } = results;
-  const verdict = consequence?.verdicts.find(({ estimate }) => estimate === main?.id);
-  // Where no class was named there is none to stand.
-  if (main?.overall?.classification === undefined) return null;
-  if (consequence === undefined || verdict === undefined || verdict.total === 0) return null;
-  const { stands, total } = verdict;
-  const movers = verdict.movers
-    .map((id) => consequence.scenarios.find((scenario) => scenario.id === id)?.label)
-    .filter((label) => label !== undefined);
-  const moved = total - stands;
-  if (moved === 0) return message("story.stands.all", { total });
-  const named = movers.slice(0, mostNamed).map(quoted);
-  return message("story.stands.moved", { stands, total, moved, movers: named, more: moved - named.length });
+/** What can be said of an estimate and what is left open; the plain estimate where no claims were made. */
+function answerOf(estimate: EstimateResult, { consequence }: Pick<Unread, "consequence">): Message {
+  const sentence = consequence?.sentences.find((one) => one.estimate === estimate.id)?.message;
+  const cell = estimate.overall;
+  if (sentence === undefined || cell?.value == null || cell.interval === null) return estimateSentence(estimate);
+  return cell.n < fewChildren ? message("story.estimate.few", { estimate: sentence, n: cell.n }) : sentence;
 }
-
-/** Scenarios named on the first page, for the headline and for the others; section 7 has them all. */
-const moversNamed = { headline: 3, others: 1 };
 
 /** Checks in doubt that the first sentence names; a longer list says less, and the findings below name them anyway. */
 const doubtsNamed = 3;
@@ -148,17 +134,12 @@ function findings(checks: readonly CheckResult[]): Story["findings"] {
 export function tellStory(results: Unread): Story {
   const main = headline(results.estimates);
   const rowsToCheck = results.checks.reduce((sum, check) => sum + check.rowsToCheck, 0);
-  const estimate = main === undefined ? message("story.estimate.nothing") : estimateSentence(main);
-  const stands = standsSentence(main, results, moversNamed.headline);
-  const secondary = ["acute-malnutrition-combined", "stunting"]
+  const estimate = main === undefined ? message("story.estimate.nothing") : answerOf(main, results);
+  const secondary = besideHeadline
     .map((id) => results.estimates.find((candidate) => candidate.id === id))
     .filter((candidate): candidate is EstimateResult => candidate !== undefined && candidate !== main)
     .filter((candidate) => candidate.overall?.value != null)
-    .map((candidate) => {
-      const own = standsSentence(candidate, results, moversNamed.others);
-      const sentence = estimateSentence(candidate);
-      return own === null ? sentence : message("story.secondary", { estimate: sentence, stands: own });
-    });
+    .map((candidate) => answerOf(candidate, results));
   const headings: Record<string, Message> = {
     ...(main === undefined ? { prevalence: estimate } : {}),
     "follow-up": message("story.heading.to-follow-up", {
@@ -172,10 +153,7 @@ export function tellStory(results: Unread): Story {
     headings[section] = sectionHeading(section, results.checks);
   const quality = qualitySentence(results.checks);
   return {
-    sentence:
-      stands === null
-        ? message("story.sentence", { estimate, quality })
-        : message("story.sentence.with-consequence", { estimate, stands, quality }),
+    sentence: message("story.sentence", { estimate, quality }),
     paragraphs: [...secondary, ...unknownSentence(results.checks)],
     findings: findings(results.checks),
     next: nextSteps(results.checks, rowsToCheck),

@@ -39,6 +39,8 @@ export const problemKinds = [
   "settings-missing-key",
   "settings-unanswered",
   "settings-ages-reversed",
+  "settings-decision-limit",
+  "settings-decision-twice",
   "settings-code-twice",
   "settings-column-twice",
   "settings-stratum-unknown",

@@ -49,6 +49,11 @@ export const differenceSchema = z.strictObject({
       stands: z.number(),
       /** Ids of the paired scenarios that change the verdict, the largest change first. */
       movers: z.array(z.string()),
+      /** The difference with the findings of both surveys put right; null where none bears on it, absent in earlier comparisons. */
+      repaired: z
+        .strictObject({ difference: z.number(), interval: intervalSchema, verdict: verdictSchema })
+        .nullable()
+        .optional(),
     })
     .optional(),
 });

@@ -463,23 +463,21 @@ export const scenarioResultSchema = z.strictObject({
 });
 export type ScenarioResult = z.infer<typeof scenarioResultSchema>;
 
-/** The smallest constant error of an instrument that would move an estimate. */
+/** The smallest constant error, shared by all instruments of a kind, that would undo what is said. No survey shows it by itself. */
 export const tippingPointSchema = z.strictObject({
   estimate: z.string(),
+  /** The claim that would no longer hold: its limit, and the side of it that the true value is said to lie on. */
+  limit: z.number(),
+  side: z.enum(["above", "below"]),
   instrument: z.enum(["scale", "board", "tape"]),
-  /** The instrument showed more, or less, than the truth. */
+  /** The instruments showed more, or less, than the truth. */
   direction: z.enum(["reads-high", "reads-low"]),
   of: groupIdSchema,
-  /** Public label of the one team whose instrument is wrong; null when all are. */
-  team: z.string().nullable(),
   unit: z.enum(["gram", "millimetre"]),
   /** Size of the error, positive; null when none up to `searchedTo` does it. */
   error: z.number().nullable(),
   searchedTo: z.number(),
-  /** 'class': the estimate enters another published class. 'interval': no class is published for it, so: it leaves its own 95 % interval. */
-  criterion: z.enum(["class", "interval"]),
-  from: z.string().nullable(),
-  to: z.string().nullable(),
+  /** The estimate with that error taken off. */
   valueAfter: z.number().nullable(),
   /** The step the instrument is read to, and the error a daily check lets pass, in `unit`. */
   readingStep: z.number(),
@@ -489,21 +487,163 @@ export const tippingPointSchema = z.strictObject({
 });
 export type TippingPoint = z.infer<typeof tippingPointSchema>;
 
-export const consequenceSchema = z.strictObject({
-  scenarios: z.array(scenarioResultSchema),
-  tippingPoints: z.array(tippingPointSchema),
-  /** For each classed estimate: in how many counted scenarios its class stands. */
-  verdicts: z.array(
+/** A limit that the reader's decision hangs on. */
+export const decisionSchema = z.strictObject({
+  estimate: z.string(),
+  /** A share, above 0 and below 1. */
+  limit: z.number(),
+  /** What hangs on it, in the reader's words; empty where not said. */
+  about: z.string(),
+});
+export type Decision = z.infer<typeof decisionSchema>;
+
+/**
+ * A main estimate as the claims rest on it: what chance leaves open, and the estimate in every draw of the findings put right.
+ * All that is needed to judge another limit.
+ */
+export const answerSchema = z.strictObject({
+  estimate: z.string(),
+  /** The children of the published estimate. */
+  of: groupIdSchema,
+  value: z.number(),
+  standardError: z.number().nullable(),
+  degreesOfFreedom: z.number().nullable(),
+  /** Children in the denominator. */
+  n: z.number(),
+  low: z.number().nullable(),
+  high: z.number().nullable(),
+  /** Where the published classes begin, lowest first; none where no class is published for it. */
+  limits: z.array(z.strictObject({ class: z.string(), from: z.number() })),
+  /** Which scheme they are of. */
+  scheme: z.string().nullable(),
+  /** The interval with the findings put right: the 2.5 to 97.5 % of the draws' mixture. Null where no finding bears on it. */
+  repaired: z.strictObject({ low: z.number(), high: z.number() }).nullable(),
+  /** One entry a draw. Null where no finding bears on it, or where the draws would tell of few children (`note`). */
+  draws: z
+    .strictObject({
+      of: groupIdSchema,
+      value: z.array(z.number()),
+      standardError: z.array(z.number()),
+      degreesOfFreedom: z.number(),
+      n: z.number(),
+    })
+    .nullable(),
+  note: messageSchema.optional(),
+});
+export type Answer = z.infer<typeof answerSchema>;
+
+/** Whether the true value lies above a limit: what can be said, and what leaves it open otherwise. */
+export const claimSchema = z.strictObject({
+  estimate: z.string(),
+  limit: z.number(),
+  /** A class begins here, or the reader asked; a limit may be both. */
+  class: z.string().nullable(),
+  asked: z.boolean(),
+  /** What hangs on it, where the reader said so. */
+  about: z.string().optional(),
+  /** Chance that the true value is at or above the limit: by sampling alone, and with the findings put right. */
+  byChance: z.number().nullable(),
+  repaired: z.number().nullable(),
+  /** Error of `repaired` by the number of draws alone (one standard deviation); 0 where nothing was drawn. */
+  simulationError: z.number(),
+  /** 'can-be-said': 95 in 100 or more on one side, both ways. 'unknown' where no chance can be had. */
+  state: z.enum(["can-be-said", "open-measuring", "open-sample", "unknown"]),
+  /** The side it lies on, or leans to. */
+  side: z.enum(["above", "below"]),
+  /** Of a claim left open by the sample: whether the findings move the chance by more than 10 in 100 as well. */
+  measuringToo: z.boolean(),
+  /** The repair that matters most to it; null where none matters. */
+  repair: z.string().nullable(),
+  /** How many cases more or fewer would put the estimate on the other side, where these are few. */
+  children: z.number().nullable(),
+});
+export type Claim = z.infer<typeof claimSchema>;
+
+/** A finding put right, alone. */
+export const repairResultSchema = z.strictObject({
+  id: z.string(),
+  label: messageSchema,
+  checks: z.array(z.string()),
+  /** Public label of the one team that it is about. */
+  team: z.string().nullable(),
+  /** What was found out about it: an offset with its standard error. */
+  found: messageSchema.optional(),
+  /** Chance that there is anything to put right at all, where that is drawn too. */
+  chance: z.number().nullable(),
+  /** Why it is not told of, or not part of the draws. */
+  reason: messageSchema.optional(),
+  outcomes: z.array(
     z.strictObject({
       estimate: z.string(),
-      scheme: z.string(),
-      class: z.string(),
-      total: z.number(),
-      stands: z.number(),
-      /** Ids of the scenarios that move it, in the order to be told: what findings lead to, parts left out, bounds; the largest shift first in each. */
-      movers: z.array(z.string()),
+      of: groupIdSchema,
+      /** Mean of its draws less the published estimate, and in standard errors of the published one. */
+      shift: z.number(),
+      shiftInErrors: z.number().nullable(),
     }),
   ),
+});
+export type RepairResult = z.infer<typeof repairResultSchema>;
+
+/** What is known of a finding that nothing in the data could put right. */
+const withoutRepairSchema = z.strictObject({ check: z.string(), reason: messageSchema });
+
+/** Another choice of the analysis: listed, and part of no chance. */
+const choiceSchema = z.strictObject({
+  estimate: z.string(),
+  of: groupIdSchema,
+  scenario: z.string(),
+  label: messageSchema,
+  value: z.number(),
+  low: z.number().nullable(),
+  high: z.number().nullable(),
+  shift: z.number(),
+});
+
+/** A part of the survey without which an estimate moves further than parts of its size do by chance. */
+const influenceSchema = z.strictObject({
+  estimate: z.string(),
+  scenario: z.string(),
+  by: z.enum(["team", "day", "cluster"]),
+  label: messageSchema,
+  of: groupIdSchema,
+  shift: z.number(),
+  /** shift / (SE sqrt(f / (1 - f))), f the part's share of the weights. */
+  u: z.number(),
+  /** What the largest of so many parts passes in 5 of 100 surveys by chance alone. */
+  limit: z.number(),
+});
+
+/** What could be done about claims left open, and what it is worth beforehand. */
+const settlingSchema = z.strictObject({
+  estimate: z.string(),
+  limit: z.number(),
+  acts: z.array(
+    z.strictObject({
+      id: z.string(),
+      label: messageSchema,
+      effort: messageSchema,
+      /** Chance that naming the likelier side is right: now, and on average once the act is done. */
+      before: z.number(),
+      after: z.number(),
+    }),
+  ),
+});
+export type Settling = z.infer<typeof settlingSchema>;
+
+export const consequenceSchema = z.strictObject({
+  /** How many joint draws were made of the findings put right; 0 where there was nothing to put right. */
+  draws: z.number(),
+  answers: z.array(answerSchema),
+  claims: z.array(claimSchema),
+  /** Of each main estimate what to quote, what can be said, what is left open and by what. */
+  sentences: z.array(z.strictObject({ estimate: z.string(), message: messageSchema })),
+  repairs: z.array(repairResultSchema),
+  withoutRepair: z.array(withoutRepairSchema),
+  choices: z.array(choiceSchema),
+  influence: z.array(influenceSchema),
+  settling: z.array(settlingSchema),
+  tippingPoints: z.array(tippingPointSchema),
+  scenarios: z.array(scenarioResultSchema),
   heading: messageSchema,
   paragraphs: z.array(messageSchema),
   method: z.array(messageSchema),
@@ -543,6 +683,8 @@ export const settingsSchema = z.strictObject({
   }),
   clustersInPopulation: z.record(z.string(), z.number()).nullable(),
   childrenInPopulation: z.record(z.string(), z.number()).optional(),
+  /** Limits that the reader's decisions hang on; absent where none is given. */
+  decisions: z.array(decisionSchema).readonly().optional(),
   seed: z.number(),
 });
 

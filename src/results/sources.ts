@@ -307,6 +307,21 @@ const list = [
     status: "memory",
   },
   {
+    id: "korn-graubard-1998",
+    reference: "Korn EL, Graubard BI. Surv Methodol 1998;24:193-201.",
+    status: "memory",
+  },
+  {
+    id: "mitchell-beauchamp-1988",
+    reference: "Mitchell TJ, Beauchamp JJ. J Am Stat Assoc 1988;83:1023-32: spike and slab.",
+    status: "memory",
+  },
+  {
+    id: "raiffa-schlaifer-1961",
+    reference: "Raiffa H, Schlaifer R. Applied statistical decision theory. Boston; 1961: preposterior analysis.",
+    status: "memory",
+  },
+  {
     id: "rubin-1987",
     reference: "Rubin DB. Multiple imputation for nonresponse in surveys. New York: Wiley; 1987.",
     status: "memory",

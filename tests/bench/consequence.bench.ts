@@ -1,6 +1,6 @@
 import { Bench } from "tinybench";
+import { runsOf } from "../../src/consequence/repairs/draw.js";
 import { runScenarios } from "../../src/consequence/run.js";
-import { tippingPoints } from "../../src/consequence/tipping-points.js";
 import { exampleFaults } from "../../src/example/files.js";
 import { exampleWorld, found } from "../consequence/example-world.js";
 
@@ -18,17 +18,17 @@ const settings = { clustersInPopulation: null };
 const small = await exampleWorld({ seed: 3, size: 1000, clusters: 40, faults: exampleFaults, checks, settings });
 const large = await exampleWorld({ seed: 3, size: 20_000, clusters: 800, faults: exampleFaults, checks, settings });
 
-/** Scenarios and tipping points: tinybench suite for `npm run bench`. A copy of the world shares no prepared draws. */
+/** Scenarios, and the draws of the findings put right: tinybench suite for `npm run bench`. A copy of the world shares no prepared draws. */
 export const consequenceBench = new Bench({ name: "consequence", time: 0, iterations: 3, warmupIterations: 1 })
   .add("1,000 children, all scenarios", () => {
     runScenarios({ ...small });
   })
-  .add("1,000 children, tipping points", () => {
-    tippingPoints(small);
+  .add("1,000 children, findings put right", () => {
+    runsOf({ ...small });
   })
   .add("20,000 children, all scenarios", () => {
     runScenarios({ ...large });
   })
-  .add("20,000 children, tipping points", () => {
-    tippingPoints(large);
+  .add("20,000 children, findings put right", () => {
+    runsOf({ ...large });
   });

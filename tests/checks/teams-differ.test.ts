@@ -79,6 +79,8 @@ describe("teams-differ", () => {
     const area = codedColumn("area", (row) => `A${base.team?.codes[row]}`, base.count);
     const result = resultOf(teamsDiffer, { ...moved(base, "weight-for-height", 0, () => 0.9), area });
     expect(noticed(result)).toEqual(["T1"]);
+    // A difference between teams is one between places too: never more than that.
+    expect(result.reading).toBe("explain");
     expect(result.meaning.map(({ id }) => id)).toContain("checks.teams-differ.meaning.wholly-confounded");
     expectComplete(result);
   });

@@ -359,6 +359,57 @@ describe("render", () => {
   });
 });
 
+describe("render with limits to ask about", () => {
+  it("judges them from results.json alone, as the report itself does", async () => {
+    const folder = emptyFolder();
+    const [out, again] = [join(folder, "out"), join(folder, "again")];
+    const survey = "sample-input/quillmar.yaml";
+    const { out: json } = await call(["report", survey, "--json", "-"]);
+    const path = join(folder, "results.json");
+    writeFileSync(path, json);
+    const { code, err } = await call([
+      "render",
+      path,
+      "--decision",
+      "wasting=8%,stunting=30%",
+      "--out",
+      out,
+      "--no-pdf",
+    ]);
+    expect(code, err).toBe(0);
+    const drawn = resultsSchema.parse(JSON.parse(readFileSync(join(out, "quillmar", "results.json"), "utf8")));
+    const asked = drawn.consequence?.claims
+      .filter((claim) => claim.asked)
+      .map(({ estimate, limit }) => [estimate, limit]);
+    expect(asked).toEqual([
+      ["wasting", 0.08],
+      ["stunting", 0.3],
+    ]);
+    // The chance at a limit between two others lies between theirs.
+    const ofWasting = drawn.consequence?.claims.filter(({ estimate }) => estimate === "wasting") ?? [];
+    const chances = ofWasting.map(({ byChance }) => byChance ?? Number.NaN);
+    expect([...chances].sort((a, b) => b - a)).toEqual(chances);
+    const published = resultsSchema.parse(JSON.parse(json)).consequence?.claims ?? [];
+    for (const claim of published.filter(({ limit, estimate }) => !(estimate === "stunting" && limit === 0.3)))
+      expect(drawn.consequence?.claims).toContainEqual(claim);
+    expect(drawn.story.sentence).not.toEqual(resultsSchema.parse(JSON.parse(json)).story.sentence);
+    // Drawn again without the option it keeps what was asked.
+    await call(["render", join(out, "quillmar", "results.json"), "--out", again, "--no-pdf"]);
+    const kept = JSON.parse(readFileSync(join(again, "quillmar", "results.json"), "utf8"));
+    expect(kept.consequence.claims).toEqual(drawn.consequence?.claims);
+  }, 60_000);
+
+  it.each(["wasting", "wasting=8", "hunger=8%", "wasting=0%", ""])("%j is refused", async (option) => {
+    const { data, folder } = prepared();
+    const { out: json } = await call(["report", data, "--json", "-"]);
+    const path = join(folder, "results.json");
+    writeFileSync(path, json);
+    const { code, err } = await call(["render", path, "--decision", option, "--out", join(folder, "out"), "--no-pdf"]);
+    expect(code).toBe(2);
+    expect(err).toContain("wasting=8%");
+  });
+});
+
 describe("example", () => {
   it("writes files from which reports can be made, and says their paths", async () => {
     const folder = join(emptyFolder(), "made");

@@ -68,7 +68,10 @@ const october = survey("y-october", "Yundeth", "2025-10-06", 0.131);
 const step = pair("y-march", "y-october");
 const rise = difference(step, 0.098, 0.131, {
   verdict: "rise",
-  paired: { total: 19, stands: 17, movers: ["digits/height", "missing/none-a-case"] },
+  paired: {
+    ...{ total: 19, stands: 17, movers: ["digits/height", "missing/none-a-case"] },
+    repaired: { difference: 0.018, interval: { low: -0.022, high: 0.057, level: 0.95 }, verdict: "no-clear-change" },
+  },
 });
 
 /** Every id of a message and of the messages in its values. */
@@ -80,12 +83,12 @@ function idsOf(said: Message): string[] {
 describe("one place seen twice", () => {
   const story = tellComparison(parts({ summaries: [march, october], pairs: [step], differences: [rise] }));
 
-  it("names the rise with its numbers, and in how many paired scenarios it stands", () => {
+  it("names the rise with its numbers, and says that it is not established once the findings are put right", () => {
     expect(idsOf(story.sentence)).toEqual(
-      expect.arrayContaining(["compare.story.one.rise", "compare.story.stands.clear"]),
+      expect.arrayContaining(["compare.story.one.rise", "compare.story.repaired.gone"]),
     );
     const text = words.text(story.sentence);
-    for (const part of ["Yundeth", "9.8%", "13.1%", "+3.3", "17", "19"]) expect(text).toContain(part);
+    for (const part of ["Yundeth", "9.8%", "13.1%", "+3.3", "+1.8"]) expect(text).toContain(part);
   });
 
   it("warns of the season, since March is not October, and not of places", () => {
@@ -94,7 +97,7 @@ describe("one place seen twice", () => {
     expect(ids).not.toContain("compare.story.caution.no-ranking");
     expect(ids).toContain("caution.not-a-diagnosis");
     expect(story.next.map(({ id }) => id)).toEqual(["compare.story.next.shaky", "compare.story.next.season"]);
-    expect(story.next[0]?.values).toMatchObject({ place: "Yundeth", moved: 2, total: 19 });
+    expect(story.next[0]?.values).toEqual({ place: "Yundeth" });
   });
 
   it.each([
@@ -106,6 +109,24 @@ describe("one place seen twice", () => {
       parts({ summaries: [march, october], pairs: [step], differences: [{ ...rise, verdict }] }),
     );
     expect(idsOf(own.sentence)).toContain(id);
+  });
+
+  it.each([
+    ["rise", "rise", "holds"],
+    ["rise", "no-clear-change", "gone"],
+    ["no-clear-change", "no-clear-change", "unclear"],
+    ["no-clear-change", "fall", "appears"],
+  ] as const)("published %s, put right %s: %s", (verdict, then, kind) => {
+    const interval = { low: -0.02, high: 0.05, level: 0.95 };
+    const repaired = { difference: 0.02, interval, verdict: then };
+    const paired = { total: 3, stands: 2, movers: [], repaired };
+    const own = tellComparison(
+      parts({ summaries: [march, october], pairs: [step], differences: [{ ...rise, verdict, paired }] }),
+    );
+    expect(idsOf(own.sentence)).toContain(`compare.story.repaired.${kind}`);
+    const without = { ...rise, verdict, paired: { ...paired, repaired: null } };
+    const none = tellComparison(parts({ summaries: [march, october], pairs: [step], differences: [without] }));
+    expect(idsOf(none.sentence)).toContain("compare.story.repaired.nothing");
   });
 
   it("rounds of the same month carry no caution on the season; what the settings say about it is told", () => {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { errorOfLogitInterval, migrated } from "../../src/compare/migrate.js";
+import { message } from "../../src/results/message.js";
 import { type Results, resultsSchema } from "../../src/results/schema.js";
 import { logitInterval } from "../../src/stats/design/interval.js";
 import { asVersionOne, asVersionTwo, computedResults } from "./computed-results.js";
@@ -38,11 +39,12 @@ describe("results of version 1", () => {
   it("become results that the schema of today accepts, with a note on what was recovered", () => {
     expect(resultsSchema.safeParse(then).success).toBe(false);
     expect(resultsSchema.safeParse(brought).error?.issues).toBeUndefined();
-    expect(brought.notes.slice(-2).map(({ id }) => id)).toEqual([
+    expect(brought.notes.slice(-3).map(({ id }) => id)).toEqual([
       "compare.migrated.errors-recovered",
       "compare.migrated.groups-not-stated",
+      "compare.migrated.no-claims",
     ]);
-    expect(brought.notes.length).toBe(now.notes.length + 2);
+    expect(brought.notes.length).toBe(now.notes.length + 3);
   });
 
   it("get back the standard errors, exactly where the degrees of freedom are the published ones", () => {
@@ -69,7 +71,19 @@ describe("results of version 1", () => {
   });
 
   it("keep everything else as it was", () => {
-    const strip = (results: unknown) => ({ ...asVersionOne(results as Results), notes: [] });
+    // What is made of the count of scenarios, and what takes its place, is not kept: of the section only the scenarios are.
+    const strip = (results: unknown) => {
+      const one = asVersionOne(results as Results) as unknown as Results;
+      const { consequence, checks, story } = one;
+      const { headings: _, ...said } = story;
+      return {
+        ...one,
+        notes: [],
+        consequence: consequence?.scenarios,
+        checks: checks.map(({ consequence: __, ...check }) => check),
+        story: said,
+      };
+    };
     expect(strip(brought)).toEqual(strip(now));
   });
 });
@@ -79,11 +93,51 @@ describe("results of version 2", () => {
 
   it("become results that the schema of today accepts, with a note that their groups were not stated", () => {
     expect(resultsSchema.safeParse(brought).error?.issues).toBeUndefined();
-    expect(brought.notes.at(-1)?.id).toBe("compare.migrated.groups-not-stated");
+    expect(brought.notes.slice(-2).map(({ id }) => id)).toEqual([
+      "compare.migrated.groups-not-stated",
+      "compare.migrated.no-claims",
+    ]);
     expect(brought.groups).toEqual([]);
     expect(new Set(brought.checks.flatMap(({ quantities }) => quantities.map(({ of }) => of)))).toEqual(
       new Set(["not-stated"]),
     );
+  });
+});
+
+describe("the count of scenarios of version 2", () => {
+  const counted = message("story.stands.moved", { stands: 25, total: 32 });
+  const estimate = message("story.estimate.none", { estimate: message("estimate.wasting") });
+  const quality = message("story.quality.expected", { checks: 18 });
+  const old = asVersionTwo(now) as unknown as { consequence: object; story: object };
+  const raw = {
+    ...old,
+    consequence: {
+      scenarios: [],
+      tippingPoints: [{ estimate: "wasting", team: "T1" }],
+      verdicts: [{ estimate: "wasting", stands: 25, total: 32 }],
+      heading: message("consequence.verdict.moved", { stands: 25, total: 32 }),
+      paragraphs: [message("consequence.verdict.stands"), message("consequence.meaning.bounds")],
+      method: [message("consequence.method.counting")],
+      charts: [],
+      tables: [],
+      sources: [],
+    },
+    story: {
+      ...old.story,
+      sentence: message("story.sentence.with-consequence", { estimate, stands: counted, quality }),
+      paragraphs: [message("story.secondary", { estimate, stands: counted })],
+    },
+  };
+  const brought = migrated(raw) as Results;
+
+  it("is not told any more, and what is told has its words", () => {
+    expect(resultsSchema.safeParse(brought).error?.issues).toBeUndefined();
+    expect(brought.story.sentence).toEqual(message("story.sentence", { estimate, quality }));
+    expect(brought.story.paragraphs).toEqual([estimate]);
+    expect(brought.story.headings.consequence?.id).toBe("claims.heading.earlier");
+    expect(brought.consequence?.paragraphs.map(({ id }) => id)).toEqual(["consequence.meaning.bounds"]);
+    expect(brought.consequence).toMatchObject({ answers: [], claims: [], tippingPoints: [], method: [] });
+    expect(JSON.stringify(brought)).not.toMatch(/"(consequence\.verdict|story\.stands|verdicts)/);
   });
 });
 

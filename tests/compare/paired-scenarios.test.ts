@@ -76,7 +76,7 @@ describe("scenarios that mean the same in both surveys", () => {
 
   it("take absent excess spread as nothing to take off, and do not count the contested line", () => {
     expect(by.get("spread/normal")?.difference).toBeCloseTo(0.01, 12);
-    expect(paired).toEqual({ total: 2, stands: 1, movers: ["digits/weight"] });
+    expect(paired).toEqual({ total: 2, stands: 1, movers: ["digits/weight"], repaired: null });
   });
 });
 

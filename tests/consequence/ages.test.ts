@@ -1,5 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { ageDraw, ages, heapedAgeDraw, withinMonthDraw } from "../../src/consequence/ages.js";
+import { ages, heapedAgeDraw, withinMonthDraw } from "../../src/consequence/ages.js";
+import type { Drawn } from "../../src/consequence/repairs/repair.js";
+import { rounding } from "../../src/consequence/repairs/rounding.js";
 import { daysPerMonth } from "../../src/derive/age.js";
 import { randomStream } from "../../src/stats/random.js";
 import { exampleWorld, found } from "./example-world.js";
@@ -82,7 +84,10 @@ describe("rounded ages", () => {
       checks: [found("age-heaping")],
     });
     expect(ages(world).map(({ id }) => id)).toEqual(["ages/heaped", "ages/within-month"]);
-    ageDraw(world)?.(randomStream(4)).ageDays?.forEach((days) => {
+    const drawn = { columns: {}, counted: null, absent: null } as Drawn;
+    for (const repair of rounding(world, 1)) repair.apply(drawn, 0, randomStream(4));
+    expect(drawn.columns.ageDays).toBeDefined();
+    drawn.columns.ageDays?.forEach((days) => {
       if (Number.isNaN(days)) return;
       expect(days).toBeGreaterThanOrEqual(0);
       expect(days).toBeLessThan(60 * daysPerMonth);

@@ -232,22 +232,25 @@ describe("the rest of the first page", () => {
     expect(invented.map((caution) => caution.id)).toEqual(plain);
   });
 
-  describe("what the class stands on, once it was computed", () => {
-    const scenario = (id: string): Consequence["scenarios"][number] => ({
-      id,
-      group: "influence",
-      label: message(`label.${id}`),
-      kind: "estimate",
-      checks: [],
-      outcomes: [],
-    });
-    const told = (stands: number, movers: readonly string[], of = "wasting", total = 44): Story => {
-      const verdict = { estimate: of, scheme: "who-unicef-2019", class: "high", total, stands, movers: [...movers] };
+  describe("what can be said, once it was computed", () => {
+    const said = message("what-can-be-said");
+    const told = (of: string): Story => {
+      const none = {
+        answers: [],
+        claims: [],
+        repairs: [],
+        withoutRepair: [],
+        choices: [],
+        influence: [],
+        settling: [],
+      };
       const consequence: Consequence = {
-        scenarios: ["a", "b", "c", "d", "e"].map(scenario),
+        ...none,
+        draws: 0,
+        sentences: [{ estimate: of, message: said }],
         tippingPoints: [],
-        verdicts: [verdict],
-        heading: message("stands"),
+        scenarios: [],
+        heading: message("said"),
         paragraphs: [],
         method: [],
         charts: [],
@@ -257,29 +260,17 @@ describe("the rest of the first page", () => {
       return tellStory(results(fine, [wasting], { consequence }));
     };
 
-    it("is part of the sentence and heads its section", () => {
-      const story = told(44, []);
-      expect(story.sentence.id).toBe("story.sentence.with-consequence");
-      expect(part(story.sentence, "stands")).toEqual(message("story.stands.all", { total: 44 }));
-      expect(story.headings.consequence).toEqual(message("stands"));
+    it("is the first sentence in place of the plain estimate, and heads its section", () => {
+      const story = told("wasting");
+      expect(part(story.sentence, "estimate")).toEqual(said);
+      expect(story.headings.consequence).toEqual(message("said"));
       expect(tellStory(results(fine, [wasting])).headings.consequence).toBeUndefined();
     });
 
-    it("names what moves it, the largest shift first, and counts the rest", () => {
-      expect(part(told(40, ["d", "a", "c", "b"]).sentence, "stands")).toEqual(
-        message("story.stands.moved", {
-          stands: 40,
-          total: 44,
-          moved: 4,
-          movers: [quoted("label.d"), quoted("label.a"), quoted("label.c")],
-          more: 1,
-        }),
+    it("leaves the plain estimate where nothing was claimed of the headline", () => {
+      expect(part(told("stunting").sentence, "estimate")).toEqual(
+        part(tellStory(results(fine, [wasting])).sentence, "estimate"),
       );
-    });
-
-    it("is left out where nothing was tried on the headline's class", () => {
-      expect(told(44, [], "stunting").sentence.id).toBe("story.sentence");
-      expect(told(0, [], "wasting", 0).sentence.id).toBe("story.sentence");
     });
   });
 

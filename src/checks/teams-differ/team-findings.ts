@@ -118,8 +118,11 @@ function followUp(findings: readonly TeamFinding[], tested: readonly Tested[]): 
   });
 }
 
-/** Levels, trends of weight and trends of height are three families, controlled together. */
-function findingsOf(families: readonly (readonly Tested[])[]): TeamFinding[] {
+/**
+ * Levels, trends of weight and trends of height are three families, controlled together. Where every team worked in places of its
+ * own, a difference between teams is one between places too, and needs explaining at most.
+ */
+function findingsOf(families: readonly (readonly Tested[])[], teamsAreAreas: boolean): TeamFinding[] {
   const adjusted = adjustTogether(
     [],
     families.map((family) => family.map((test) => test.probability)),
@@ -127,7 +130,9 @@ function findingsOf(families: readonly (readonly Tested[])[]): TeamFinding[] {
   const findings = families.flatMap((family, f) =>
     family.map(({ probability: _, ...test }, i): TeamFinding => {
       const adjustedProbability = adjusted[f]?.[i] ?? Number.NaN;
-      return { ...test, adjustedProbability, reading: readFinding(test.size, test.shift, adjustedProbability) };
+      const reading = readFinding(test.size, test.shift, adjustedProbability);
+      const isPlaceToo = teamsAreAreas && test.kind === "level" && reading === "doubt";
+      return { ...test, adjustedProbability, reading: isPlaceToo ? "explain" : reading };
     }),
   );
   return followUp(findings, families.flat());
@@ -183,11 +188,11 @@ export function teamsDifferNumbers({
   const none = { teams: [], heldAgainstArm: false };
   const weight = readable.includes(levelOfDrift.weight) ? drifts({ children, book }, "weight") : none;
   const height = readable.includes(levelOfDrift.height) ? drifts({ children, book }, "height") : none;
-  const findings = findingsOf([
-    levelTests(levels),
-    driftTests(weight.teams, children.count),
-    driftTests(height.teams, children.count),
-  ]);
+  const teamsAreAreas = places === null && (children.area !== null || children.stratum !== null);
+  const findings = findingsOf(
+    [levelTests(levels), driftTests(weight.teams, children.count), driftTests(height.teams, children.count)],
+    teamsAreAreas,
+  );
   if (findings.length === 0) return null;
   const days = new Set(children.interviewDay?.filter((day) => !Number.isNaN(day)) ?? []);
   return {
@@ -197,7 +202,7 @@ export function teamsDifferNumbers({
     weightHeldAgainstArm: weight.heldAgainstArm,
     findings,
     within: places?.kind ?? "none",
-    teamsAreAreas: places === null && (children.area !== null || children.stratum !== null),
+    teamsAreAreas,
     clustered: children.cluster !== null,
     dayCount: days.size,
   };

@@ -20,7 +20,7 @@ const cautionColumn = { letters: 44, height: 0.9, gap: 0.2, columns: 3 };
 const letters = { facts: 105, figureTitle: 105, contents: 34 };
 const contentsColumns = 3;
 /** So many of each are shown whatever the room, and no more than so many. */
-const fewest = { findings: 2, steps: 2, rows: 2 };
+const fewest = { findings: 2, steps: 1, rows: 2 };
 const most = { findings: 5, steps: 4 };
 
 const heightOf = (part: keyof typeof parts, text: string): number =>

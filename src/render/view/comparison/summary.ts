@@ -140,7 +140,7 @@ function headlineTable(comparison: Comparison): Table | null {
       column("estimate", "text"),
       column("change", "text"),
       column("interval", "text"),
-      ...(anyPaired ? [column("stands", "text")] : []),
+      ...(anyPaired ? [column("repaired", "text")] : []),
     ],
     rows: picked.map(({ pair, difference }) => {
       const first = surveys.get(pair.first);
@@ -170,10 +170,13 @@ function headlineTable(comparison: Comparison): Table | null {
           ? [
               difference.paired === undefined
                 ? null
-                : message("page.compare.difference.of", {
-                    stands: difference.paired.stands,
-                    total: difference.paired.total,
-                  }),
+                : difference.paired.repaired == null
+                  ? message("page.compare.difference.nothing")
+                  : message("page.compare.difference.repaired-value", {
+                      value: difference.paired.repaired.difference,
+                      low: difference.paired.repaired.interval.low,
+                      high: difference.paired.repaired.interval.high,
+                    }),
             ]
           : []),
       ];

@@ -1,0 +1,15 @@
+import { withholdBelow } from "../../results/withhold-below.js";
+import type { Repair } from "../repairs/repair.js";
+import type { Headline } from "../scenario.js";
+
+/**
+ * Those of the estimate's children whose data the draws leave as they are. Where these are few, everything about them is mixed
+ * with what was drawn of all others, and the figure tells of nobody as the file has them.
+ */
+export function untouched({ published }: Headline, repairs: readonly Repair[]): Uint8Array {
+  const left = published.speaks.members.map((inside, i) =>
+    repairs.some(({ touched }) => touched[i] === 1) ? 0 : inside,
+  );
+  const count = left.reduce((sum, one) => sum + one, 0);
+  return count < withholdBelow ? left.fill(0) : left;
+}
