@@ -541,6 +541,13 @@ export const settingsSchema = z.strictObject({
   }),
   clustersInPopulation: z.record(z.string(), z.number()).nullable(),
   childrenInPopulation: z.record(z.string(), z.number()).optional(),
+  childrenPerCluster: z.record(z.string(), z.number()).optional(),
+  sampling: z
+    .strictObject({
+      drawn: z.enum(["clusters", "children", "everyone"]).optional(),
+      chances: z.enum(["equal", "unequal"]).optional(),
+    })
+    .optional(),
   seed: z.number(),
 });
 

@@ -384,7 +384,8 @@ const list = [
   },
   {
     id: "cochran-1977",
-    reference: "Cochran WG. Sampling Techniques. 3rd edition. New York: Wiley; 1977, chapter 5 (strata).",
+    reference:
+      "Cochran WG. Sampling Techniques. 3rd edition. New York: Wiley; 1977, chapter 5 (strata), chapter 10 (two stages).",
     status: "memory",
   },
 ] as const satisfies readonly Source[];
