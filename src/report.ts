@@ -1,11 +1,13 @@
 import { checks } from "./checks/index.js";
 import { runCheck } from "./checks/run.js";
+import { gapMessage } from "./checks/shared/gap-words.js";
 import { comparableOf } from "./compare/comparable.js";
 import { linkChecks } from "./consequence/link.js";
 import { computeConsequence, tellConsequence } from "./consequence/run.js";
 import { type Children, type IndexId, indexIds, noScoreReasons } from "./derive/children.js";
 import { derive } from "./derive/derive.js";
 import { designOf } from "./derive/design.js";
+import { designShown } from "./derive/design-gaps.js";
 import { fixedLimits } from "./derive/exclusions.js";
 import { impossibleScores } from "./derive/impossible-scores.js";
 import { populationProblems } from "./derive/population.js";
@@ -142,6 +144,7 @@ function designResult(children: Children, survey: Survey): Results["design"] {
     singleClusterStrata: clustersIn.reduce((sum, clusters) => sum + (clusters === 1 ? 1 : 0), 0),
     teams: children.team === null ? null : children.team.labels.length,
     days: dayRange(children.interviewDay)?.distinct ?? null,
+    unknown: designShown(children, survey.settings).gaps.map((gap) => ({ id: gap.id, message: gapMessage(gap) })),
   };
 }
 

@@ -3,6 +3,7 @@ import { ageHeaping } from "./age-heaping/index.js";
 import { armDigits } from "./arm-digits/index.js";
 import { clustersDiffer } from "./clusters-differ/index.js";
 import { clustersReached } from "./clusters-reached/index.js";
+import { designKnown } from "./design-known/index.js";
 import { duplicateRows } from "./duplicate-rows/index.js";
 import { entryOrder } from "./entry-order/index.js";
 import { heightDigits } from "./height-digits/index.js";
@@ -11,6 +12,7 @@ import { implausibleValues } from "./implausible-values/index.js";
 import { measuringPosition } from "./measuring-position/index.js";
 import { missingValues } from "./missing-values/index.js";
 import type { AnyCheck } from "./run.js";
+import { samplingWeights } from "./sampling-weights/index.js";
 import { sexBalance } from "./sex-balance/index.js";
 import { shape } from "./shape/index.js";
 import { spread } from "./spread/index.js";
@@ -22,6 +24,8 @@ import { youngerOlderRatio } from "./younger-older-ratio/index.js";
 export const checks: readonly AnyCheck[] = [
   clustersReached,
   householdsReached,
+  designKnown,
+  samplingWeights,
   missingValues,
   duplicateRows,
   sexBalance,

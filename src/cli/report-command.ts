@@ -116,6 +116,7 @@ async function makeReport(path: string, options: ReportOptions, effects: Effects
   });
   if (options.quiet !== true) {
     for (const note of results.notes.filter(isSaidAtOnce)) effects.say(talk.text(noteInWords(note, talk)));
+    for (const { message: said } of results.design.unknown ?? []) effects.say(talk.text(said));
   }
   if (options.json === "-") {
     effects.out(`${JSON.stringify(results, null, 1)}\n`);

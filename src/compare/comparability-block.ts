@@ -42,6 +42,14 @@ function exclusionOf({ definition }: SurveySummary): Message {
     : message(`exclusion.${exclusionRule}`);
 }
 
+/** What is not known of the design, by its short names. */
+function designOf({ definition: { designUnknown } }: SurveySummary): Message {
+  if (designUnknown.length === 0) return value("design-known");
+  return message("compare.comparability.value.design-unknown", {
+    gaps: designUnknown.map((id) => message(`design-gap.${id}`)),
+  });
+}
+
 const aspects: readonly Aspect[] = [
   { id: "ages", of: ({ definition }) => value("ages", { from: definition.ageFrom, to: definition.ageTo }) },
   { id: "position", of: ({ definition }) => value(definition.positionRule === "length" ? "by-length" : "by-age") },
@@ -49,6 +57,7 @@ const aspects: readonly Aspect[] = [
   { id: "season", of: monthOf },
   { id: "weights", of: ({ definition }) => yesOrNo(definition.weighted) },
   { id: "correction", of: ({ definition }) => yesOrNo(definition.finitePopulationCorrection) },
+  { id: "design", of: designOf },
   { id: "revisited", of: ({ clustersRevisited }) => yesOrNo(clustersRevisited) },
   {
     id: "version",
@@ -129,6 +138,7 @@ function cautionsOf(summaries: readonly SurveySummary[], settings: Comparability
     ["season", seasonDiffers(summaries)],
     ["no-dates", some((survey) => middleDay(survey) === null)],
     ["revisited", some(({ clustersRevisited }) => clustersRevisited)],
+    ["design", some(({ definition }) => definition.designUnknown.length > 0)],
     ["weights", differs(({ definition }) => definition.weighted)],
     ["version", differs(({ toolVersion }) => toolVersion)],
     ["clusters-unknown", !some(({ clustersRevisited }) => clustersRevisited) && roundsOf(summaries).size > 0],

@@ -115,6 +115,9 @@ function notesOf(pair: Pair, first: SurveySummary, second: SurveySummary): Messa
   if (pair.question === "rounds" && (first.clustersRevisited || second.clustersRevisited)) {
     notes.push(message("compare.comparability.note.revisited"));
   }
+  if ([first, second].some(({ definition }) => definition.designUnknown.length > 0)) {
+    notes.push(message("compare.comparability.note.design"));
+  }
   if (first.definition.weighted !== second.definition.weighted) {
     notes.push(message("compare.comparability.note.weights"));
   }

@@ -53,6 +53,7 @@ function definitionOf({ settings, design }: Parts): Comparable["definition"] {
     positionRule: settings.positionRule,
     weighted: design.weighted,
     finitePopulationCorrection: design.finitePopulationCorrection,
+    ...(design.unknown === undefined ? {} : { designUnknown: design.unknown.map(({ id }) => id) }),
   };
 }
 

@@ -3,6 +3,7 @@ import { message } from "../results/message.js";
 import { isConcern, severity } from "../results/reading.js";
 import type { Message } from "../results/schema.js";
 import { isClear } from "../results/verdict.js";
+import { fewOf, surveyName } from "./cells.js";
 import { roundsOf } from "./rounds.js";
 import { monthsApart } from "./season.js";
 import { headlineOf, lastSteps, type StoryParts, together } from "./story-parts.js";
@@ -107,6 +108,15 @@ function differsBySeason({ summaries }: StoryParts): boolean {
   );
 }
 
+/** Names the surveys whose design is not fully known. */
+function designCaution({ summaries }: StoryParts): Message[] {
+  const open = summaries.filter(({ definition }) => definition.designUnknown.length > 0);
+  if (open.length === 0) return [];
+  const { names, more } = fewOf(open.map(surveyName));
+  const surveys = message("compare.comparability.surveys", { names, more });
+  return [message("compare.story.caution.design", { surveys })];
+}
+
 function cautionsOf(parts: StoryParts): Message[] {
   const { summaries, seasonNote } = parts;
   const when = (is: boolean, id: string): Message[] => (is ? [message(`compare.story.caution.${id}`)] : []);
@@ -118,6 +128,7 @@ function cautionsOf(parts: StoryParts): Message[] {
       summaries.some(({ clustersRevisited }) => clustersRevisited),
       "revisited",
     ),
+    ...designCaution(parts),
     ...when(true, "no-clear-change"),
     ...when(places > 1, "no-ranking"),
     ...when(true, "not-compared"),

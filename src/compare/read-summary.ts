@@ -73,7 +73,7 @@ function summaryFrom(comparable: Comparable, version: FileVersion, facts: Survey
     lastDay: survey.lastDay,
     toolVersion: version.tool,
     formatVersion: version.format,
-    definition,
+    definition: { ...definition, designUnknown: definition.designUnknown ?? [] },
     children,
     clusters,
     strata,

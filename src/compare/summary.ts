@@ -51,6 +51,8 @@ export interface SurveyDefinition {
   readonly positionRule: string;
   readonly weighted: boolean;
   readonly finitePopulationCorrection: boolean;
+  /** What the file does not show of the sampling design; nothing in results made before it was looked at. */
+  readonly designUnknown: readonly string[];
 }
 
 export interface SummaryEstimate {

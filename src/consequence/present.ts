@@ -105,6 +105,10 @@ export function present(
   decisions: readonly Decision[],
 ): Consequence {
   const claims = claimsOf(answers, repairs, decisions);
+  // What acts would add is reckoned from the sample's own error, which is not known where the clusters are not.
+  const reckoned = claims.filter(({ estimate }) =>
+    answers.some((answer) => answer.estimate === estimate && answer.assumedDesignEffect === undefined),
+  );
   const parts = {
     draws: runs.joint.length,
     answers: [...answers],
@@ -113,8 +117,8 @@ export function present(
     withoutRepair: withoutRepair([...world.checks.values()], repairs),
     choices: choicesOf(scenarios),
     influence: influential(world, scenarios),
-    settling: settlingOf(world, runs, answers, claims),
-    tippingPoints: tippingPoints(world, answers, claims),
+    settling: settlingOf(world, runs, answers, reckoned),
+    tippingPoints: tippingPoints(world, answers, reckoned),
     scenarios: [...scenarios],
   };
   const told: Consequence = {

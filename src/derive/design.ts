@@ -92,6 +92,24 @@ function populationOf(
   return sizes.map((size, stratum) => (withMissing.has(stratum) ? size + 1 : size));
 }
 
+/**
+ * Children of each child's cluster in the population: as given, by stratum; else the stratum's children over its clusters,
+ * where both are given. NaN where neither is. An average over clusters of unlike sizes takes the second stage as less
+ * complete than it was, so that the variance is too large rather than too small.
+ */
+function membersOf(children: Children, strata: Strata | null, settings: SurveySettings): Float64Array | null {
+  const { childrenPerCluster: given, childrenInPopulation: all, clustersInPopulation: clusters } = settings;
+  if (given === undefined && all === undefined) return null;
+  const sizeOf = (label: string): number =>
+    given?.[label] ?? (all?.[label] ?? Number.NaN) / (clusters?.[label] ?? Number.NaN);
+  const values = Object.values(given ?? {});
+  const only = values.length === 1 ? (values[0] as number) : Number.NaN;
+  if (strata === null) return new Float64Array(children.count).fill(only);
+  const sizes = strata.labels.map((at) => sizeOf(children.stratum?.labels[at] ?? ""));
+  const whole = given?.all ?? Number.NaN;
+  return Float64Array.from(strata.codes, (code) => (Number.isNaN(sizes[code]) ? whole : (sizes[code] as number)));
+}
+
 /** Designs already made: every estimate asks for that of the same children. */
 const known = new WeakMap<Children, WeakMap<SurveySettings, SurveyDesign>>();
 
@@ -104,6 +122,7 @@ function makeDesignOf(children: Children, settings: SurveySettings): SurveyDesig
     stratum: strata?.codes ?? null,
     weight: children.samplingWeight,
     clustersInPopulation: given === null ? null : populationOf(children, strata, given),
+    membersInPopulation: membersOf(children, strata, settings),
   });
 }
 
@@ -116,7 +135,7 @@ function makeDesignOf(children: Children, settings: SurveySettings): SurveyDesig
  * - No stratum column: one stratum. An empty cell takes the stratum that the rest of its cluster names; where that
  *   can't be told, such children share a stratum of their own. A stratum without children is no stratum.
  * - No weight column: every child weighs 1. A child whose weight is missing or not positive counts nowhere.
- * - Clusters in the population are given by stratum label.
+ * - Clusters in the population, and children in a cluster of the population, are given by stratum label.
  *
  * Made once for the same children and settings.
  */

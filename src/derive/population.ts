@@ -24,7 +24,7 @@ function countedBy({ stratum, cluster, count }: Children, what: "children" | "cl
 
 /**
  * Numbers of the population in the settings that are smaller than what the survey itself met: fewer clusters than were reached, fewer
- * children than were measured. Weights and the correction for a finite population made of them would be wrong.
+ * children than were measured, in all or in a cluster on average. Weights and the correction for a finite population made of them would be wrong.
  */
 export function populationProblems(
   children: Children,
@@ -32,12 +32,17 @@ export function populationProblems(
   survey: SurveyFile | null,
 ): InputProblem[] {
   if (survey === null) return [];
-  const { clustersInPopulation, childrenInPopulation } = settings;
-  const smaller = (key: string, what: "children" | "clusters", given: Counts | null | undefined): InputProblem[] => {
-    const counted = countedBy(children, what);
+  const { clustersInPopulation, childrenInPopulation, childrenPerCluster } = settings;
+  const [clusters, kids] = [countedBy(children, "clusters"), countedBy(children, "children")];
+  const perCluster = new Map(
+    [...kids].map(([label, met]) => [label, Math.round((10 * met) / (clusters.get(label) ?? 0)) / 10]),
+  );
+  const countedAs = { clusters, children: kids, perCluster };
+  const smaller = (key: string, what: keyof typeof countedAs, given: Counts | null | undefined): InputProblem[] => {
+    const counted = countedAs[what];
     return Object.entries(given ?? {}).flatMap(([label, number]) => {
       const met = counted.get(label) ?? 0;
-      if (met <= number) return [];
+      if (met <= number || met === Number.POSITIVE_INFINITY) return [];
       const line = survey.lineOf([key, label]) ?? survey.lineOf([key]) ?? 1;
       const details = { place: label === whole ? key : `${key} > ${label}`, what, met };
       return [inputProblem("population-below-sample", survey.file, { line, value: String(number), details })];
@@ -46,5 +51,6 @@ export function populationProblems(
   return [
     ...smaller("clusters-in-population", "clusters", clustersInPopulation),
     ...smaller("children-in-population", "children", childrenInPopulation),
+    ...smaller("children-per-cluster", "perCluster", childrenPerCluster),
   ];
 }

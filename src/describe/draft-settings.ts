@@ -57,6 +57,8 @@ export function otherLines(guesses: Guesses, say: Say): string[] {
     ]),
     ...block("clusters-in-population", ["# clusters-in-population:", "#   stratum: 100"]),
     ...block("children-in-population", ["# children-in-population:", "#   stratum: 10000"]),
+    ...block("children-per-cluster", ["# children-per-cluster:", "#   stratum: 80"]),
+    ...block("sampling", ["# sampling:", "#   drawn: clusters", "#   chances: equal"]),
     ...block("clusters", clusterListLines),
     ...block("planned", plannedLines),
     ...block("missing-codes", ["# missing-codes: []"]),

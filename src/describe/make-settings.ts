@@ -55,11 +55,8 @@ function columnNames(chosen: ChosenColumns): Record<string, string | readonly st
   return names;
 }
 
-/** Clusters in the population by stratum; a single number, for a survey without strata, stands under 'all'. */
-function populationClusters(
-  given: SurveyFileValues["clusters-in-population"],
-): Readonly<Record<string, number>> | null {
-  if (given === undefined) return null;
+/** Numbers by stratum; a single number, for a survey without strata, stands under 'all'. */
+function byStratum(given: number | Readonly<Record<string, number>>): Readonly<Record<string, number>> {
   return typeof given === "number" ? { all: given } : given;
 }
 
@@ -71,11 +68,20 @@ function expectationsOf(given: SurveyFileValues["expectations"]): SurveySettings
   };
 }
 
+/** How the sample was drawn, without the keys that are not given. */
+function samplingOf(given: SurveyFileValues["sampling"]): Pick<SurveySettings, "sampling"> {
+  if (given?.drawn === undefined && given?.chances === undefined) return {};
+  const { drawn, chances } = given;
+  return { sampling: { ...(drawn === undefined ? {} : { drawn }), ...(chances === undefined ? {} : { chances }) } };
+}
+
 /** Notes on what the settings left unsaid and the figures depend on. */
 function assumed(values: SurveyFileValues | null, chosen: ChosenColumns): Note[] {
   const { boysPerGirl, underFiveMortality, growthOfBirths } = expectationsOf(values?.expectations);
   const notes: Note[] = [];
-  if (!chosen.specs.has("cluster")) notes.push(note("no-cluster"));
+  const drawn = values?.sampling?.drawn;
+  const inOne = drawn === "children" || drawn === "everyone";
+  if (!chosen.specs.has("cluster") && !inOne) notes.push(note("no-cluster"));
   if (!chosen.specs.has("oedema")) notes.push(note("no-oedema"));
   const given = values?.expectations;
   const complete = ["boys-per-girl", "under-five-mortality", "growth-of-births"].every((key) => key in (given ?? {}));
@@ -99,6 +105,8 @@ export function makeSettings(
 ): SurveySettings {
   const values = survey?.values ?? null;
   const base = baseName(table.file);
+  const clusters = values?.["clusters-in-population"];
+  const perCluster = values?.["children-per-cluster"];
   return {
     title: values?.title ?? base,
     name: slug(values?.name ?? "") || slug(values?.title ?? "") || slug(base) || "survey",
@@ -114,11 +122,13 @@ export function makeSettings(
     },
     positionRule: values?.["position-rule"] ?? defaults.positionRule,
     expectations: expectationsOf(values?.expectations),
-    clustersInPopulation: populationClusters(values?.["clusters-in-population"]),
+    clustersInPopulation: clusters === undefined ? null : byStratum(clusters),
     ...(values?.["children-in-population"] === undefined
       ? {}
       : { childrenInPopulation: values["children-in-population"] }),
     ...(values?.decision === undefined ? {} : { decisions: decisionsOf(values.decision) }),
+    ...(perCluster === undefined ? {} : { childrenPerCluster: byStratum(perCluster) }),
+    ...samplingOf(values?.sampling),
     seed: values?.seed ?? defaults.seed,
     notes: [...notes, ...assumed(values, chosen)],
   };

@@ -46,6 +46,16 @@ export interface SurveySettings {
     /** What hangs on it, in the reader's words; empty where not said. */
     readonly about: string;
   }[];
+  /**
+   * Children of the survey's ages in a cluster of the population, on average, per stratum label ('all' for the whole survey), for
+   * the second stage of sampling under a finite population correction; absent if not given.
+   */
+  readonly childrenPerCluster?: Readonly<Record<string, number>>;
+  /** How the sample was drawn, as the survey says itself; absent if it does not. */
+  readonly sampling?: {
+    readonly drawn?: "clusters" | "children" | "everyone";
+    readonly chances?: "equal" | "unequal";
+  };
   /** Seed for everything simulated. */
   readonly seed: number;
   /** Anything that was guessed, assumed or left unsaid, as message ids with values, in the order met. */

@@ -21,12 +21,15 @@ export function withStrataNamed(survey: SurveyFile, stratum: CodedColumn | null)
   if (stratum === null) return survey;
   const byKey = new Map(stratum.labels.map((label) => [labelKey(label), label]));
   const { values } = survey;
-  const [clusters, children, planned] = [
+  const [clusters, children, perCluster, planned] = [
     values["clusters-in-population"],
     values["children-in-population"],
+    values["children-per-cluster"],
     values.planned?.clusters,
   ];
-  const names = [clusters, children, planned].flatMap((given) => (typeof given === "object" ? Object.keys(given) : []));
+  const names = [clusters, children, perCluster, planned].flatMap((given) =>
+    typeof given === "object" ? Object.keys(given) : [],
+  );
   const labels = new Map<string, string>();
   for (const name of names) {
     const label = stratum.labels.includes(name) ? name : byKey.get(labelKey(name));
@@ -39,6 +42,7 @@ export function withStrataNamed(survey: SurveyFile, stratum: CodedColumn | null)
       ...values,
       ...(typeof clusters === "object" ? { "clusters-in-population": renamed(clusters, labels) } : {}),
       ...(children === undefined ? {} : { "children-in-population": renamed(children, labels) }),
+      ...(typeof perCluster === "object" ? { "children-per-cluster": renamed(perCluster, labels) } : {}),
       ...(typeof planned === "object" ? { planned: { ...values.planned, clusters: renamed(planned, labels) } } : {}),
     },
   };
@@ -52,6 +56,7 @@ export function stratumProblems(survey: SurveyFile | null, columns: ReadColumns)
     [["clusters-in-population"], survey.values["clusters-in-population"]],
     [["planned", "clusters"], survey.values.planned?.clusters],
     [["children-in-population"], survey.values["children-in-population"]],
+    [["children-per-cluster"], survey.values["children-per-cluster"]],
   ] as const;
   return given.flatMap(([path, counts]) => {
     if (counts === undefined || typeof counts === "number") return [];

@@ -133,6 +133,17 @@ export const surveyFileSchema = z.strictObject({
     .optional(),
   "clusters-in-population": clusterCounts.optional(),
   "children-in-population": z.record(z.string(), clusterCount).optional(),
+  /** Children of the survey's ages in a cluster of the population, on average. */
+  "children-per-cluster": clusterCounts.optional(),
+  /** What the columns cannot show of how the sample was drawn. */
+  sampling: z
+    .strictObject({
+      /** 'clusters' of children, single 'children', or 'everyone' in the population. */
+      drawn: z.enum(["clusters", "children", "everyone"]).optional(),
+      /** Whether every child had the same chance of being drawn, so that no weights are needed. */
+      chances: z.enum(["equal", "unequal"]).optional(),
+    })
+    .optional(),
   clusters: clusterList.optional(),
   planned: planned.optional(),
   /** Limits that a decision hangs on, each a percentage with its sign, and in words what hangs on it. */

@@ -1,6 +1,7 @@
 import type { Children, ExclusionRule } from "../derive/children.js";
 import { takeRows } from "../derive/columns.js";
 import { designOf } from "../derive/design.js";
+import { assumedDesignEffect, type DesignGap, designShown, hidesClusters } from "../derive/design-gaps.js";
 import { excluded } from "../derive/exclusions.js";
 import { type OutcomeColumns, outcome } from "../derive/outcome.js";
 import type { SurveySettings } from "../describe/settings.js";
@@ -12,9 +13,12 @@ import { type GroupId, keptBack } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { EstimateCell, EstimateResult, Message } from "../results/schema.js";
 import { withholdBelow } from "../results/withhold-below.js";
+import { confidenceLevel } from "../stats/confidence.js";
+import { proportionInterval } from "../stats/design/interval.js";
 import { raoScott } from "../stats/design/rao-scott.js";
 import type { SurveyDesign } from "../stats/design/survey-design.js";
 import { meanCell, prevalenceCell } from "./cell.js";
+import { classify } from "./classes.js";
 import type { Estimate, MeanEstimate, PrevalenceEstimate } from "./estimate.js";
 
 const rules: readonly ExclusionRule[] = ["fixed", "around-mean", "none"];
@@ -176,6 +180,32 @@ function lacking(estimate: Estimate, columns: Columns, children: Children): Mess
   return message("estimates.lacking.measures", { estimate: message(`estimate.${estimate.id}`) });
 }
 
+/**
+ * The overall interval of a prevalence as it would be with the design effect that planners assume, where the clusters are not
+ * known: standard error times its square root. Where no child is a case the interval rests on that design effect anyway.
+ */
+function widenedOf(estimate: Estimate, cell: EstimateCell): Pick<EstimateResult, "widened"> {
+  const { value, standardError, degreesOfFreedom, n, intervalMethod } = cell;
+  if (estimate.kind === "mean" || intervalMethod !== "logit") return {};
+  if (value === null || standardError === null || degreesOfFreedom === null) return {};
+  const wider = { estimate: value, standardError: standardError * Math.sqrt(assumedDesignEffect), n, degreesOfFreedom };
+  const { low, high } = proportionInterval(wider, confidenceLevel);
+  const interval = { low, high, level: confidenceLevel };
+  const { scheme } = estimate;
+  const span =
+    scheme === undefined ? [] : classify(scheme, value, wider.standardError, degreesOfFreedom, interval).span;
+  return { widened: { designEffect: assumedDesignEffect, interval, span: [...span] } };
+}
+
+/** What is not known of the design behind an estimate; an odd design effect concerns only the estimates that have it. */
+function unknownOf(estimate: Estimate, overall: EstimateCell, gaps: readonly DesignGap[]): Partial<EstimateResult> {
+  const own = gaps.filter(
+    (gap) => gap.id !== "odd-design-effect" || gap.effects.some(({ outcome: id }) => id === estimate.id),
+  );
+  if (own.length === 0) return {};
+  return { designUnknown: own.map(({ id }) => id), ...(own.some(hidesClusters) ? widenedOf(estimate, overall) : {}) };
+}
+
 /** One estimate, overall, under each exclusion rule, and in every group. */
 export function runEstimate(estimate: Estimate, children: Children, settings: SurveySettings): EstimateResult {
   const design = designOf(children, settings);
@@ -192,9 +222,11 @@ export function runEstimate(estimate: Estimate, children: Children, settings: Su
     const cell = underRule(under, design, rule, publishing, rule === standing);
     return { rule, excluded: widest - cell.n, cell };
   });
+  const overall = cellOf(columns, design, domainOf(columns), { label: whole, of: publishing.subject.whole });
   return {
     ...base,
-    overall: cellOf(columns, design, domainOf(columns), { label: whole, of: publishing.subject.whole }),
+    overall,
+    ...unknownOf(estimate, overall, designShown(children, settings).gaps),
     byExclusion,
     subgroups: groupings(children).map((grouping) => subgroup(columns, design, grouping, publishing)),
   };

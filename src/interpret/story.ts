@@ -27,6 +27,39 @@ function headline(estimates: readonly EstimateResult[]): EstimateResult | undefi
 /** An estimate on fewer children than this says so in the same breath: the number below which groups are marked. */
 const fewChildren = 50;
 
+/** Gaps of the design under which no class is named: the figure hangs on a single child. */
+const withholdsClass = (estimate: EstimateResult, results: Unread): boolean =>
+  estimate.designUnknown?.includes("heavy-child") === true &&
+  results.checks.some(({ id, reading }) => id === "sampling-weights" && reading === "doubt");
+
+/** The estimate without its class. */
+function withoutClass(estimate: EstimateResult): EstimateResult {
+  if (estimate.overall === null) return estimate;
+  const { classification: _, ...overall } = estimate.overall;
+  return { ...estimate, overall };
+}
+
+/** The headline with what is not known of its design, right beside its interval. */
+function withDesign(sentence: Message, estimate: EstimateResult, results: Unread): Message {
+  const { widened } = estimate;
+  const after: Readonly<Record<string, readonly Message[]>> = {
+    ...(widened === undefined
+      ? {}
+      : { "no-clusters": [widenedSentence(widened)], "cluster-per-child": [widenedSentence(widened)] }),
+    ...(withholdsClass(estimate, results) ? { "heavy-child": [message("story.class-withheld")] } : {}),
+  };
+  return (results.design.unknown ?? [])
+    .filter(({ id }) => estimate.designUnknown?.includes(id))
+    .flatMap(({ id, message: own }) => [own, ...(after[id] ?? [])])
+    .reduce((before, next) => message("story.estimate.design", { estimate: before, design: next }), sentence);
+}
+
+function widenedSentence({ designEffect, interval, span }: NonNullable<EstimateResult["widened"]>): Message {
+  const values = { designEffect, low: interval.low, high: interval.high };
+  if (span.length === 0) return message("story.widened", values);
+  return message("story.widened.classes", { ...values, classes: span.map((name) => message(`class.${name}`)) });
+}
+
 /** 'Wasting is 10.4% (8.2% to 13.0%), high by the 2019 classes; the interval also reaches medium.' */
 function estimateSentence(estimate: EstimateResult): Message {
   const sentence = plainSentence(estimate);
@@ -53,10 +86,11 @@ function plainSentence(estimate: EstimateResult): Message {
 }
 
 /** What can be said of an estimate and what is left open; the plain estimate where no claims were made. */
-function answerOf(estimate: EstimateResult, { consequence }: Pick<Unread, "consequence">): Message {
-  const sentence = consequence?.sentences.find((one) => one.estimate === estimate.id)?.message;
+function answerOf(estimate: EstimateResult, results: Unread): Message {
+  const sentence = results.consequence?.sentences.find((one) => one.estimate === estimate.id)?.message;
   const cell = estimate.overall;
-  if (sentence === undefined || cell?.value == null || cell.interval === null) return estimateSentence(estimate);
+  const unsaid = sentence === undefined || withholdsClass(estimate, results);
+  if (unsaid || cell?.value == null || cell.interval === null) return estimateSentence(estimate);
   return cell.n < fewChildren ? message("story.estimate.few", { estimate: sentence, n: cell.n }) : sentence;
 }
 
@@ -132,12 +166,15 @@ function findings(checks: readonly CheckResult[]): Story["findings"] {
  * The survey as a whole gets a sentence, never a score.
  */
 export function tellStory(results: Unread): Story {
-  const main = headline(results.estimates);
+  const found = headline(results.estimates);
+  const main = found !== undefined && withholdsClass(found, results) ? withoutClass(found) : found;
   const rowsToCheck = results.checks.reduce((sum, check) => sum + check.rowsToCheck, 0);
-  const estimate = main === undefined ? message("story.estimate.nothing") : answerOf(main, results);
+  const estimate =
+    main === undefined ? message("story.estimate.nothing") : withDesign(answerOf(main, results), main, results);
   const secondary = besideHeadline
     .map((id) => results.estimates.find((candidate) => candidate.id === id))
-    .filter((candidate): candidate is EstimateResult => candidate !== undefined && candidate !== main)
+    .filter((candidate): candidate is EstimateResult => candidate !== undefined && candidate !== found)
+    .map((candidate) => (withholdsClass(candidate, results) ? withoutClass(candidate) : candidate))
     .filter((candidate) => candidate.overall?.value != null)
     .map((candidate) => answerOf(candidate, results));
   const headings: Record<string, Message> = {

@@ -2,6 +2,8 @@
 export const checkIds = [
   "clusters-reached",
   "households-reached",
+  "design-known",
+  "sampling-weights",
   "missing-values",
   "duplicate-rows",
   "sex-balance",

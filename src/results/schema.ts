@@ -398,6 +398,31 @@ export const estimateCellSchema = z.strictObject({
 });
 export type EstimateCell = z.infer<typeof estimateCellSchema>;
 
+/** What the file does not show of the sampling design, or that what it shows cannot carry. */
+export const designGapSchema = z.enum([
+  /** No cluster column: intervals are those of a simple random sample. */
+  "no-clusters",
+  /** A cluster column that names nearly every child. */
+  "cluster-per-child",
+  /** Fewer than 10 clusters. */
+  "few-clusters",
+  /** Strata with one cluster only. */
+  "single-cluster-strata",
+  /** Children of the strata had unlike chances, and there are no weights. */
+  "unlike-chances",
+  /** The survey says that chances were unequal, and there are no weights. */
+  "weights-missing",
+  /** Strata without weights, and nothing that tells the chances. */
+  "weights-unknown",
+  /** One child holds a large share of all weight. */
+  "heavy-child",
+  /** Kish's effective number is small. */
+  "uneven-weights",
+  /** A design effect that is implausible. */
+  "odd-design-effect",
+]);
+export type DesignGapId = z.infer<typeof designGapSchema>;
+
 export const estimateResultSchema = z.strictObject({
   id: z.string(),
   /** Which part of the prevalence section it stands in: wasting, acute-malnutrition, stunting, underweight, overweight, mean. */
@@ -406,6 +431,13 @@ export const estimateResultSchema = z.strictObject({
   /** Set when the estimate needs something the data lack. */
   reason: messageSchema.optional(),
   overall: estimateCellSchema.nullable(),
+  /** What is not known of the design behind it: whoever makes a claim of the figure says so, or makes none. Absent: nothing. */
+  designUnknown: z.array(designGapSchema).optional(),
+  /**
+   * The overall interval under an assumed design effect, and the classes that it touches, where the clusters are not known.
+   * Absent where they are.
+   */
+  widened: z.strictObject({ designEffect: z.number(), interval: intervalSchema, span: z.array(z.string()) }).optional(),
   /** The same estimate under the other exclusion rules. */
   byExclusion: z.array(z.strictObject({ rule: z.string(), excluded: z.number(), cell: estimateCellSchema })),
   subgroups: z.array(
@@ -512,6 +544,10 @@ export const answerSchema = z.strictObject({
   n: z.number(),
   low: z.number().nullable(),
   high: z.number().nullable(),
+  /** Where the clusters are not known: chances are read with standard errors widened by the square root of this design effect. */
+  assumedDesignEffect: z.number().optional(),
+  /** What of the design allows no claim at all. */
+  noClaim: designGapSchema.optional(),
   /** Where the published classes begin, lowest first; none where no class is published for it. */
   limits: z.array(z.strictObject({ class: z.string(), from: z.number() })),
   /** Which scheme they are of. */
@@ -685,6 +721,13 @@ export const settingsSchema = z.strictObject({
   childrenInPopulation: z.record(z.string(), z.number()).optional(),
   /** Limits that the reader's decisions hang on; absent where none is given. */
   decisions: z.array(decisionSchema).readonly().optional(),
+  childrenPerCluster: z.record(z.string(), z.number()).optional(),
+  sampling: z
+    .strictObject({
+      drawn: z.enum(["clusters", "children", "everyone"]).optional(),
+      chances: z.enum(["equal", "unequal"]).optional(),
+    })
+    .optional(),
   seed: z.number(),
 });
 
@@ -718,6 +761,8 @@ export const comparableSchema = z.strictObject({
     positionRule: z.string(),
     weighted: z.boolean(),
     finitePopulationCorrection: z.boolean(),
+    /** What the file does not show of the design; absent in results made before it was looked at. */
+    designUnknown: z.array(designGapSchema).optional(),
   }),
   children: z.number(),
   clusters: z.number().nullable(),
@@ -798,6 +843,8 @@ export const resultsParts = z.strictObject({
     singleClusterStrata: z.number(),
     teams: z.number().nullable(),
     days: z.number().nullable(),
+    /** What the file does not show of the design, each with the sentence that stands beside the figures; absent in results made before it was looked at. */
+    unknown: z.array(z.strictObject({ id: designGapSchema, message: messageSchema })).optional(),
   }),
   children: z.strictObject({
     total: z.number(),

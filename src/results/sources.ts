@@ -127,6 +127,21 @@ const list = [
     status: "practice",
   },
   {
+    id: "own-design-lines",
+    reference: "Limits of what a sampling design can carry (own judgement)",
+    status: "practice",
+  },
+  {
+    id: "kish-1992",
+    reference: "Kish L. Weighting for unequal Pi. Journal of Official Statistics 1992;8:183-200.",
+    status: "memory",
+  },
+  {
+    id: "kish-1965",
+    reference: "Kish L. Survey Sampling. New York: Wiley; 1965.",
+    status: "memory",
+  },
+  {
     id: "own-entry-times",
     reference: "Time needed to measure a child, and hours of fieldwork (own judgement)",
     status: "practice",
@@ -400,7 +415,8 @@ const list = [
   },
   {
     id: "cochran-1977",
-    reference: "Cochran WG. Sampling Techniques. 3rd edition. New York: Wiley; 1977, chapter 5 (strata).",
+    reference:
+      "Cochran WG. Sampling Techniques. 3rd edition. New York: Wiley; 1977, chapter 5 (strata), chapter 10 (two stages).",
     status: "memory",
   },
 ] as const satisfies readonly Source[];

@@ -33,7 +33,19 @@ describe("surveys alike", () => {
     expect(found.estimates.map(found.blockedIds)).toEqual([undefined, undefined, undefined]);
     expect(found.notes).toEqual([]);
     expect(found.block.finding.id).toBe("compare.comparability.finding.same");
-    expect(found.block.tables[0]?.rows).toHaveLength(8);
+    expect(found.block.tables[0]?.rows).toHaveLength(9);
+  });
+});
+
+describe("a survey whose design is not fully known", () => {
+  it("is noted with every pair, named in the table and told as a caution", () => {
+    const found = compared(second({ definition: { designUnknown: ["no-clusters", "heavy-child"] } }));
+    expect(found.notes).toEqual(["compare.comparability.note.design"]);
+    expect(found.blockedIds("wasting")).toBeUndefined();
+    expect(found.block.cautions.map(({ id }) => id)).toContain("compare.comparability.caution.design");
+    const said = JSON.stringify(found.block.tables[0]?.rows);
+    expect(said).toContain("design-gap.no-clusters");
+    expect(said).toContain("design-gap.heavy-child");
   });
 });
 

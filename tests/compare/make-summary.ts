@@ -18,6 +18,7 @@ const definition: SurveyDefinition = {
   positionRule: "age",
   weighted: false,
   finitePopulationCorrection: false,
+  designUnknown: [],
 };
 
 /** A survey of 600 children in 30 clusters without estimates, checks or scenarios, except what a test gives. */

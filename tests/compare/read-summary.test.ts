@@ -55,6 +55,7 @@ describe("a results.json", () => {
       positionRule: "age",
       weighted: true,
       finitePopulationCorrection: true,
+      designUnknown: [],
     });
   });
 

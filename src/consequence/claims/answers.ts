@@ -1,3 +1,4 @@
+import { assumedDesignEffect, type DesignGap, designShown, hidesClusters } from "../../derive/design-gaps.js";
 import { bookOf, expendable, type GroupBook } from "../../disclosure/book.js";
 import type { GroupId } from "../../results/group.js";
 import { message } from "../../results/message.js";
@@ -13,11 +14,15 @@ import { untouched } from "./untouched.js";
 
 const finite = (value: number): number | null => (Number.isFinite(value) ? value : null);
 
+/** What standard errors are multiplied by where the clusters are not known. */
+const widening = ({ assumedDesignEffect }: Answer): number => Math.sqrt(assumedDesignEffect ?? 1);
+
 /** The published estimate as a chance is read from it. */
-export function publishedShare({ value, standardError, degreesOfFreedom, n }: Answer): ShareWithError {
+export function publishedShare(answer: Answer): ShareWithError {
+  const { value, standardError, degreesOfFreedom, n } = answer;
   return {
     estimate: value,
-    standardError: standardError ?? Number.NaN,
+    standardError: (standardError ?? Number.NaN) * widening(answer),
     degreesOfFreedom: degreesOfFreedom ?? Number.NaN,
     n,
   };
@@ -29,7 +34,7 @@ export function drawnShares(answer: Answer): ShareWithError[] {
   if (draws === null) return [publishedShare(answer)];
   return draws.value.map((estimate, k) => ({
     estimate,
-    standardError: draws.standardError[k] ?? Number.NaN,
+    standardError: (draws.standardError[k] ?? Number.NaN) * widening(answer),
     degreesOfFreedom: draws.degreesOfFreedom,
     n: draws.n,
   }));
@@ -56,9 +61,22 @@ function drawsOf(draws: readonly DrawnShare[], of: GroupId): Answer["draws"] {
   };
 }
 
+/** Gaps of the design that leave the figure itself in the air, whatever its interval. */
+const noClaims: readonly DesignGap["id"][] = ["heavy-child", "weights-missing", "unlike-chances"];
+
+function designOfAnswer({ children, settings }: World): Pick<Answer, "assumedDesignEffect" | "noClaim"> {
+  const { gaps } = designShown(children, settings);
+  const barring = gaps.find(({ id }) => noClaims.includes(id))?.id;
+  return {
+    ...(gaps.some(hidesClusters) ? { assumedDesignEffect } : {}),
+    ...(barring === undefined ? {} : { noClaim: barring }),
+  };
+}
+
 /** The main estimates with their draws. */
 export function answersOf(world: World, runs: RepairRuns): Answer[] {
   const book = bookOf(world.children);
+  const design = designOfAnswer(world);
   return world.headlines.map((headline, h): Answer => {
     const { published, estimate } = headline;
     const own = runs.joint.map((draw) => draw[h] as DrawnShare);
@@ -73,6 +91,7 @@ export function answersOf(world: World, runs: RepairRuns): Answer[] {
       high: published.high,
       limits: (estimate.scheme?.classes ?? []).map(({ id, from }) => ({ class: id, from })),
       scheme: estimate.scheme?.id ?? null,
+      ...design,
     };
     if (!differs(own, headline)) return { ...base, repaired: null, draws: null };
     const of = groupOf(book, headline, runs.repairs, "findings put right");

@@ -103,7 +103,7 @@ function claimOf(answer: Answer, limit: Limit, repairs: readonly RepairResult[])
     simulationError: error,
     children: childrenTo(answer, limit.limit),
   };
-  if (Number.isNaN(byChance) || Number.isNaN(repaired)) {
+  if (answer.noClaim !== undefined || Number.isNaN(byChance) || Number.isNaN(repaired)) {
     const side = answer.value >= limit.limit ? "above" : "below";
     return { ...base, byChance: null, repaired: null, state: "unknown", side, measuringToo: false, repair: null };
   }

@@ -1,7 +1,15 @@
 import type { CheckId } from "../../results/check-ids.js";
 
 /** Why a finding has no repair: the message `repair.none.<reason>`. */
-export type NoRepair = "not-reached" | "population" | "single-rows" | "no-repeats" | "shape" | "places" | "order-only";
+export type NoRepair =
+  | "not-reached"
+  | "population"
+  | "single-rows"
+  | "no-repeats"
+  | "shape"
+  | "places"
+  | "order-only"
+  | "design";
 
 /**
  * What puts the finding of each check right: ids of repairs, each as it stands in the results up to the stroke and what follows
@@ -26,4 +34,6 @@ export const repairsOfChecks: Readonly<Record<CheckId, readonly string[] | NoRep
   shape: "shape",
   "clusters-differ": "places",
   "teams-differ": ["instrument"],
+  "design-known": "design",
+  "sampling-weights": "design",
 };

@@ -17,6 +17,8 @@ type Who = "coordinator" | "supervisor" | "data-manager" | "analyst";
 export const followedUpBy: Readonly<Record<CheckId, Who>> = {
   "clusters-reached": "coordinator",
   "households-reached": "supervisor",
+  "design-known": "analyst",
+  "sampling-weights": "analyst",
   "missing-values": "data-manager",
   "duplicate-rows": "data-manager",
   "sex-balance": "coordinator",

@@ -50,6 +50,9 @@ function entries(settings: Settings, words: Words, before = ""): Entry[] {
     if (before === "clustersInPopulation") {
       return [[words.text(message("setting.clusters-in-population.stratum", { stratum: name })), plain(value, words)]];
     }
+    if (before === "childrenPerCluster") {
+      return [[words.text(message("setting.children-per-cluster.stratum", { stratum: name })), plain(value, words)]];
+    }
     if (before === "childrenInPopulation") {
       return [[words.text(message("setting.children-in-population.stratum", { stratum: name })), plain(value, words)]];
     }

@@ -1,7 +1,7 @@
 import { confidenceLevel } from "../confidence.js";
 import { studentQuantile, studentTwoSided } from "../student-t.js";
 import { clusterVariance } from "./cluster-variance.js";
-import { domainSums, reached } from "./domain.js";
+import { domainSums, memberScore, reached } from "./domain.js";
 import type { SurveyDesign } from "./survey-design.js";
 
 /** A difference with its design-based test. NaN where it cannot be computed. */
@@ -52,7 +52,13 @@ export function compareTwo(
       ((first.totalOfCluster[c] as number) - firstMean * one) / first.weight -
       ((second.totalOfCluster[c] as number) - secondMean * two) / second.weight;
   }
-  const { variance } = clusterVariance(design, scores);
+  const { variance } = clusterVariance(
+    design,
+    scores,
+    (i) =>
+      memberScore(design, values, inFirst, i, firstMean) / first.weight -
+      memberScore(design, values, inSecond, i, secondMean) / second.weight,
+  );
   return test(firstMean - secondMean, variance, reached(design, either).degreesOfFreedom, level);
 }
 

@@ -69,3 +69,16 @@ export function reached(
   for (const seen of strata) stratumCount += seen;
   return { clusters, degreesOfFreedom: clusters - stratumCount };
 }
+
+/** w (x - centre) of one row of a domain; 0 for a row outside it, without weight or without a value. */
+export function memberScore(
+  design: SurveyDesign,
+  values: ArrayLike<number>,
+  inDomain: ArrayLike<number>,
+  row: number,
+  centre: number,
+): number {
+  const value = values[row] as number;
+  const w = design.weight[row] as number;
+  return inDomain[row] === 1 && w > 0 && !Number.isNaN(value) ? w * (value - centre) : 0;
+}

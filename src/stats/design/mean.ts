@@ -1,5 +1,5 @@
 import { clusterVariance } from "./cluster-variance.js";
-import { domainSums } from "./domain.js";
+import { domainSums, memberScore } from "./domain.js";
 import type { SurveyDesign } from "./survey-design.js";
 
 /** A weighted mean with its design-based variance. NaN where the domain is empty. */
@@ -34,7 +34,11 @@ export function estimateMean(design: SurveyDesign, values: ArrayLike<number>, in
   const scores = sums.totalOfCluster.map(
     (total, c) => (total - estimate * (sums.weightOfCluster[c] as number)) / sums.weight,
   );
-  const { variance, singleClusterStrata } = clusterVariance(design, scores);
+  const { variance, singleClusterStrata } = clusterVariance(
+    design,
+    scores,
+    (i) => memberScore(design, values, inDomain, i, estimate) / sums.weight,
+  );
   const spread = weightedVariance(design, values, inDomain, estimate);
   return {
     estimate,

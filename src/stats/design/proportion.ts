@@ -1,5 +1,5 @@
 import { clusterVariance } from "./cluster-variance.js";
-import { domainSums } from "./domain.js";
+import { domainSums, memberScore } from "./domain.js";
 import type { SurveyDesign } from "./survey-design.js";
 
 /** A weighted share with its design-based variance. NaN where the domain is empty. */
@@ -48,7 +48,11 @@ export function estimateProportion(
   const scores = sums.totalOfCluster.map(
     (total, c) => (total - estimate * (sums.weightOfCluster[c] as number)) / sums.weight,
   );
-  const { variance, singleClusterStrata } = clusterVariance(design, scores);
+  const { variance, singleClusterStrata } = clusterVariance(
+    design,
+    scores,
+    (i) => memberScore(design, isCase, inDomain, i, estimate) / sums.weight,
+  );
   const simple = estimate * (1 - estimate);
   const remaining = 1 - n / sums.weight;
   return {

@@ -86,6 +86,8 @@ interface CellTable {
   readonly weightOfCluster: Float64Array;
   readonly cellsOfCluster: readonly Float64Array[];
   readonly degreesOfFreedom: number;
+  /** Cell of a row among those of the table, -1 outside it. */
+  readonly cellOf: (row: number) => number;
 }
 
 function cellTable(
@@ -115,6 +117,13 @@ function cellTable(
     weight += w;
   }
   const kept = [...sums.keys()].filter((index) => (sums[index & ~1] as number) + (sums[index | 1] as number) > 0);
+  const place = new Map(kept.map((index, k) => [index, k]));
+  const cellOf = (i: number): number => {
+    const group = groups[i] as number;
+    const value = isCase[i] as number;
+    if (inDomain[i] !== 1 || !((design.weight[i] as number) > 0) || !(group >= 0) || Number.isNaN(value)) return -1;
+    return place.get(2 * group + (value === 1 ? 1 : 0)) ?? -1;
+  };
   return {
     n,
     weight,
@@ -123,6 +132,7 @@ function cellTable(
     weightOfCluster,
     cellsOfCluster: kept.map((index) => cells[index] as Float64Array),
     degreesOfFreedom: reached(design, weightOfCluster).degreesOfFreedom,
+    cellOf,
   };
 }
 
@@ -169,7 +179,17 @@ function designEffectTraces(
     return sum;
   });
   const size = groups - 1;
-  const { variances } = clusterCovariance(design, combined);
+  const rowScore = (row: number, contrast: number): number => {
+    const own = table.cellOf(row);
+    if (own < 0) return 0;
+    let sum = 0;
+    for (const { cell, sign } of contrasts[contrast] ?? []) {
+      const factor = sign * (inverse[cell] as number);
+      sum += factor * ((own === cell ? 1 : 0) - (shares[cell] as number));
+    }
+    return (sum * (design.weight[row] as number)) / weight;
+  };
+  const { variances } = clusterCovariance(design, combined, rowScore);
   const designed = contrasts.map((_, a) => contrasts.map((_, b) => variances[a * size + b] as number));
   const simple = contrasts.map((first) =>
     contrasts.map((second) => {

@@ -21,6 +21,10 @@ export interface SurveyDesign {
    * one. Null: no correction anywhere.
    */
   readonly clustersInPopulation: Float64Array | null;
+  /** Rows of every cluster, those outside a domain or without a weight included. */
+  readonly membersOfCluster: Int32Array;
+  /** Members of every cluster in the population, for the second stage of sampling; NaN where not known. Null: nowhere known. */
+  readonly membersInPopulation: Float64Array | null;
 }
 
 /** What a design is made of. Null where the survey has no such thing. */
@@ -34,6 +38,11 @@ export interface DesignParts {
   readonly weight: ArrayLike<number> | null;
   /** One number a stratum code; anything not above 0 means no correction there. Null or absent: no correction anywhere. */
   readonly clustersInPopulation?: ArrayLike<number> | null;
+  /**
+   * One number a row: the members of its cluster in the population; anything not above 0 means not known. Null or absent: nowhere
+   * known. Without clusters each row is all of its own.
+   */
+  readonly membersInPopulation?: ArrayLike<number> | null;
 }
 
 /**
@@ -69,7 +78,34 @@ export function makeDesign(parts: DesignParts): SurveyDesign {
           const size = population[h] as number;
           return size > 0 ? size : Number.POSITIVE_INFINITY;
         });
-  return { count, cluster, clusterCount, stratum, stratumCount, weight, clustersInPopulation };
+  const membersOfCluster = new Int32Array(clusterCount);
+  for (const c of cluster) if (c >= 0) membersOfCluster[c] = (membersOfCluster[c] as number) + 1;
+  const membersInPopulation =
+    parts.cluster === null
+      ? new Float64Array(clusterCount).fill(1)
+      : membersGiven(parts.membersInPopulation ?? null, cluster, clusterCount);
+  return {
+    count,
+    cluster,
+    clusterCount,
+    stratum,
+    stratumCount,
+    weight,
+    clustersInPopulation,
+    membersOfCluster,
+    membersInPopulation,
+  };
+}
+
+/** The members of every cluster in the population, from what its first row says. */
+function membersGiven(given: ArrayLike<number> | null, cluster: Int32Array, clusterCount: number): Float64Array | null {
+  if (given === null) return null;
+  const members = new Float64Array(clusterCount).fill(Number.NaN);
+  for (let i = 0; i < cluster.length; i++) {
+    const c = cluster[i] as number;
+    if (c >= 0 && Number.isNaN(members[c]) && (given[i] as number) > 0) members[c] = given[i] as number;
+  }
+  return members;
 }
 
 function nest(

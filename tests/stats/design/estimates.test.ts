@@ -88,7 +88,9 @@ describe("Lohr's five suites of a hundred", () => {
   const everyone = domain(20, () => true);
 
   it("mean and standard error with and without the correction", () => {
-    const corrected = estimateMean(makeDesign({ ...parts, clustersInPopulation: [100] }), marks, everyone);
+    const whole = new Array<number>(20).fill(4);
+    const hundred = { ...parts, clustersInPopulation: [100] };
+    const corrected = estimateMean(makeDesign({ ...hundred, membersInPopulation: whole }), marks, everyone);
     expect(corrected.estimate).toBeCloseTo(2.826, 10);
     expect(corrected.standardError).toBeCloseTo(0.16366, 5);
     const plain = estimateMean(makeDesign(parts), marks, everyone);
@@ -100,8 +102,9 @@ describe("Lohr's five suites of a hundred", () => {
   });
 
   it("a population smaller than the sample gives no variance rather than a wrong one", () => {
-    expect(estimateMean(makeDesign({ ...parts, clustersInPopulation: [3] }), marks, everyone).standardError).toBeNaN();
-    expect(estimateMean(makeDesign({ ...parts, clustersInPopulation: [5] }), marks, everyone).standardError).toBe(0);
+    const whole = { ...parts, membersInPopulation: new Array<number>(20).fill(4) };
+    expect(estimateMean(makeDesign({ ...whole, clustersInPopulation: [3] }), marks, everyone).standardError).toBeNaN();
+    expect(estimateMean(makeDesign({ ...whole, clustersInPopulation: [5] }), marks, everyone).standardError).toBe(0);
   });
 });
 

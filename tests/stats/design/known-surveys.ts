@@ -45,12 +45,16 @@ export function knownSurvey(name: string): KnownSurvey {
     population = new Float64Array(stratum === null ? 1 : Math.max(...stratum) + 1);
     for (let i = 0; i < count; i++) population[stratum === null ? 0 : (stratum[i] as number)] = Number(given[i]);
   }
+  const cluster = codes(recipe.cluster);
+  // Every school of a district was measured, wherever districts were drawn from a finite number.
+  const whole = cluster?.map((code) => cluster.filter((other) => other === code).length) ?? null;
   const design = makeDesign({
     count,
-    cluster: codes(recipe.cluster),
+    cluster,
     stratum,
     weight: recipe.weight === undefined ? null : text(recipe.weight).map(Number),
     clustersInPopulation: population,
+    membersInPopulation: whole,
   });
   return {
     name,
