@@ -80,6 +80,16 @@ function idsOf(said: Message): string[] {
   return [said.id, ...inner.flatMap((value) => (typeof value === "object" && "id" in value ? idsOf(value) : []))];
 }
 
+describe("a survey whose design is not fully known", () => {
+  it("is named among the cautions, and only there is one", () => {
+    const open = survey("y-may", "Yundeth", "2025-05-05", 0.1, { definition: { designUnknown: ["no-clusters"] } });
+    const caution = (summaries: StoryParts["summaries"]) =>
+      tellComparison(parts({ summaries })).cautions.find(({ id }) => id === "compare.story.caution.design");
+    expect(caution([march, october])).toBeUndefined();
+    expect(words.text(caution([march, open]) ?? message("none"))).toContain("Yundeth");
+  });
+});
+
 describe("one place seen twice", () => {
   const story = tellComparison(parts({ summaries: [march, october], pairs: [step], differences: [rise] }));
 
