@@ -1,12 +1,12 @@
 import type { Children } from "../derive/children.js";
 import { designOf } from "../derive/design.js";
-import type { SurveySettings } from "../describe/settings.js";
 import { bookOf, expendable } from "../disclosure/book.js";
 import { classOf } from "../estimates/classes.js";
 import type { Estimate, PrevalenceEstimate } from "../estimates/estimate.js";
 import type { GroupId } from "../results/group.js";
 import { message } from "../results/message.js";
 import type { CheckResult, Consequence, ScenarioResult, TippingPoint } from "../results/schema.js";
+import type { SurveySettings } from "../settings/settings.js";
 import { randomStream, seedFor } from "../stats/random.js";
 import { bearsOn } from "./bears-on.js";
 import { type ListedFile, scenarioFiles } from "./index.js";
