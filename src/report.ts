@@ -1,6 +1,8 @@
 import { checks } from "./checks/index.js";
 import { runCheck } from "./checks/run.js";
 import { gapMessage } from "./checks/shared/gap-words.js";
+import type { CodedGroup } from "./columns/label-codes.js";
+import type { Survey } from "./columns/survey.js";
 import { comparableOf } from "./compare/comparable.js";
 import { linkChecks } from "./consequence/link.js";
 import { computeConsequence, tellConsequence } from "./consequence/run.js";
@@ -13,10 +15,6 @@ import { impossibleScores } from "./derive/impossible-scores.js";
 import { populationProblems } from "./derive/population.js";
 import { inOrderOfContent } from "./derive/row-order.js";
 import { describe } from "./describe/describe.js";
-import type { CodedGroup } from "./describe/label-codes.js";
-import { InputError } from "./describe/problems.js";
-import type { Survey } from "./describe/survey.js";
-import type { SurveyFile } from "./describe/survey-file.js";
 import { bookOf } from "./disclosure/book.js";
 import { groupsIn, publishable } from "./disclosure/publish.js";
 import { estimates } from "./estimates/index.js";
@@ -29,6 +27,8 @@ import { message } from "./results/message.js";
 import type { Chart, Results } from "./results/schema.js";
 import { sources } from "./results/sources.js";
 import { codeList, rowList, rowsLeftOut, rowsSetAside } from "./row-list.js";
+import { InputError } from "./settings/problems.js";
+import type { SurveyFile } from "./settings/survey-file.js";
 
 export interface ReportInput {
   readonly table: TextTable;

@@ -1,18 +1,18 @@
 import type { RowToCheck } from "./checks/check.js";
 import { suggestionsFor } from "./checks/implausible-values/row-suggestions.js";
 import type { Suspects } from "./checks/implausible-values/suspects.js";
+import { asWritten } from "./columns/set-aside.js";
+import type { Survey } from "./columns/survey.js";
 import { type Ages, agesOf, withinMonths } from "./derive/age.js";
 import type { Children } from "./derive/children.js";
-import { measureRoles } from "./describe/roles.js";
-import { asWritten } from "./describe/set-aside.js";
-import type { SurveySettings } from "./describe/settings.js";
-import { showValue } from "./describe/show-value.js";
-import type { Survey } from "./describe/survey.js";
-import type { SurveyFile } from "./describe/survey-file.js";
 import type { TextTable } from "./read/table.js";
 import type { CodeForTeam, RowForFollowUp } from "./results/internal-lists.js";
 import { message } from "./results/message.js";
 import type { Message } from "./results/schema.js";
+import { measureRoles } from "./settings/roles.js";
+import type { SurveySettings } from "./settings/settings.js";
+import { showValue } from "./settings/show-value.js";
+import type { SurveyFile } from "./settings/survey-file.js";
 
 /** The rows that one check, or what left a row out, wants looked at. */
 export interface RowsFound {

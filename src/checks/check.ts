@@ -1,9 +1,9 @@
 import type { Children } from "../derive/children.js";
-import type { SurveySettings } from "../describe/settings.js";
 import type { GroupBook } from "../disclosure/book.js";
 import type { CheckId } from "../results/check-ids.js";
 import type { Chart, GroupReading, Message, Quantity, Reading, Section, Table } from "../results/schema.js";
 import type { SourceId } from "../results/sources.js";
+import type { SurveySettings } from "../settings/settings.js";
 
 /** What a check may ask for. The runner tests each; where one is absent the check reads `unknown` and says which. */
 export type Need =

@@ -1,9 +1,9 @@
 import type { Children } from "../derive/children.js";
 import { indexIds } from "../derive/children.js";
-import type { SurveySettings } from "../describe/settings.js";
 import { bookOf } from "../disclosure/book.js";
 import { message } from "../results/message.js";
 import type { CheckResult, Message } from "../results/schema.js";
+import type { SurveySettings } from "../settings/settings.js";
 import { seedFor } from "../stats/random.js";
 import type { CannotTell, Check, CheckInput, Need, RowToCheck } from "./check.js";
 

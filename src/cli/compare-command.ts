@@ -1,6 +1,5 @@
 import { type ChosenSurveys, chooseSurveys } from "../compare/read-summary.js";
 import { buildComparison } from "../compare.js";
-import { closest } from "../describe/closest.js";
 import { startDrawing } from "../render/charts/draw.js";
 import { comparisonFiles } from "../render/comparison.js";
 import { readable } from "../render/readable.js";
@@ -9,6 +8,7 @@ import type { Words } from "../render/words.js";
 import type { Comparison } from "../results/comparison.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
+import { closest } from "../settings/closest.js";
 import { reportDate } from "./clock.js";
 import type { Effects } from "./effects.js";
 import { type FoundSurveys, findSurveys } from "./find-surveys.js";

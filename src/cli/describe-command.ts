@@ -1,6 +1,6 @@
 import { writeFile } from "node:fs/promises";
 import { dirname, relative, resolve, sep } from "node:path";
-import { draft, openLines } from "../describe/draft.js";
+import { type DataPlace, draft } from "../describe/draft.js";
 import type { TextTable } from "../read/table.js";
 import { withoutIsolates } from "../render/isolate.js";
 import type { Words } from "../render/words.js";
@@ -24,15 +24,12 @@ export interface DescribeOptions {
  * The draft names its data by the file's name alone, while settings are read from their own folder: where the draft goes
  * elsewhere, the way from there to the data takes the name's place. Of several sheets or tables, the one read is named too.
  */
-function withDataFrom(text: string, table: TextTable, dataPath: string, folder: string, stated: boolean): string {
-  const path = relative(folder, resolve(dataPath)).split(sep).join("/");
+function dataPlace(table: TextTable, dataPath: string, folder: string, stated: boolean): DataPlace {
+  const file = relative(folder, resolve(dataPath)).split(sep).join("/");
   const sheet = table.container?.table;
   const chosen = stated || table.notes?.some((note) => note.id === "table-chosen") === true;
-  if (sheet !== undefined && chosen) {
-    const lines = `data:\n  file: ${JSON.stringify(path)}\n  sheet: ${JSON.stringify(sheet)}`;
-    return text.replace(/^data: .*$/m, () => lines);
-  }
-  return path.includes("/") ? text.replace(/^data: .*$/m, () => `data: ${JSON.stringify(path)}`) : text;
+  if (sheet !== undefined && chosen) return { file, sheet };
+  return file.includes("/") ? file : table.file;
 }
 
 /**
@@ -48,13 +45,8 @@ async function describeIn(words: Words, path: string, options: DescribeOptions, 
   const table = await loadTable(path, options.sheet === undefined ? {} : { sheet: options.sheet });
   const folder = resolve(options.out === undefined ? "." : dirname(options.out));
   const answers = await interview(table, effects, words);
-  const text = withDataFrom(
-    draft(table, (said) => withoutIsolates(words.text(said)), answers),
-    table,
-    path,
-    folder,
-    options.sheet !== undefined,
-  );
+  const data = dataPlace(table, path, folder, options.sheet !== undefined);
+  const { text, openLines } = draft(table, (said) => withoutIsolates(words.text(said)), answers, data);
   if (options.out === undefined) {
     effects.out(text);
     return;
@@ -67,7 +59,7 @@ async function describeIn(words: Words, path: string, options: DescribeOptions, 
   }
   // Settings may not name data outside their own folder: these have to be named when the report is made.
   const outside = relative(folder, resolve(path)).startsWith("..");
-  const lines = openLines(text).map(String);
+  const lines = openLines.map(String);
   const place = outside ? "cli.draft-written-elsewhere" : "cli.draft-written";
   const said = { path: options.out, data: path, lines, count: lines.length };
   if (lines.length > 0) effects.say(words.text(message("cli.draft-open", said)));

@@ -1,6 +1,6 @@
-import { groupProblems, InputError } from "../describe/problems.js";
 import { OutputProblem } from "../render/output-folder.js";
 import { loadWords, type Words } from "../render/words.js";
+import { groupProblems, InputError } from "../settings/problems.js";
 import { ListedProblems, Told } from "./saying-in.js";
 import { UsageError } from "./usage-error.js";
 

@@ -1,6 +1,5 @@
 import { checks } from "../checks/index.js";
 import type { AnyCheck } from "../checks/run.js";
-import { parseSurveyFile } from "../describe/survey-file.js";
 import { sampleSurveyFiles } from "../example/files.js";
 import { readData } from "../read/read-data.js";
 import { checkList, checkPage } from "../render/explain.js";
@@ -8,6 +7,7 @@ import type { Words } from "../render/words.js";
 import { buildReport } from "../report.js";
 import { message } from "../results/message.js";
 import type { Results } from "../results/schema.js";
+import { parseSurveyFile } from "../settings/survey-file.js";
 import type { Effects } from "./effects.js";
 import { helpLanguage } from "./help-language.js";
 import { clusterListOptions, readOptionsOf } from "./input.js";

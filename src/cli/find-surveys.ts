@@ -9,9 +9,9 @@ import {
   compareSettings,
   plainSettings,
 } from "../compare/compare-settings.js";
-import { slug } from "../describe/make-settings.js";
-import { parseSettings } from "../describe/settings-file.js";
 import { message } from "../results/message.js";
+import { slug } from "../settings/make-settings.js";
+import { parseSettings } from "../settings/settings-file.js";
 import { readNamedText, textOrNothing } from "./read-file.js";
 import { UsageError } from "./usage-error.js";
 

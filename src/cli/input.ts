@@ -1,7 +1,11 @@
 import { createHash } from "node:crypto";
 import { basename, dirname, extname, resolve } from "node:path";
-import { matchName, recognisesName } from "../describe/column-names.js";
-import { type MeasureRole, measureRoles } from "../describe/roles.js";
+import { matchName, recognisesName } from "../columns/column-names.js";
+import { isDesignName } from "../describe/unread-columns.js";
+import type { ReadOptions } from "../read/options.js";
+import type { TextTable } from "../read/table.js";
+import { message } from "../results/message.js";
+import { type MeasureRole, measureRoles } from "../settings/roles.js";
 import {
   clusterListOf,
   dataFileOf,
@@ -9,11 +13,7 @@ import {
   parseSurveyFile,
   roleSpecs,
   type SurveyFile,
-} from "../describe/survey-file.js";
-import { isDesignName } from "../describe/unread-columns.js";
-import type { ReadOptions } from "../read/options.js";
-import type { TextTable } from "../read/table.js";
-import { message } from "../results/message.js";
+} from "../settings/survey-file.js";
 import { mostTextBytes, readDataAt, readNamedFile } from "./read-file.js";
 import { UsageError } from "./usage-error.js";
 

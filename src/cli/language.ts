@@ -1,7 +1,7 @@
-import { showValue } from "../describe/show-value.js";
 import { templateNames } from "../render/templates.js";
 import { loadWords, type Words } from "../render/words.js";
 import { message } from "../results/message.js";
+import { showValue } from "../settings/show-value.js";
 import { UsageError } from "./usage-error.js";
 
 /** English, the pseudo-language, and every language with a file of its own. */

@@ -1,12 +1,12 @@
 import { randomBytes } from "node:crypto";
 import { open, readFile, rename, rm } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
-import { slug } from "../describe/make-settings.js";
-import { type InputProblem, problemLine } from "../describe/problems.js";
 import { problemsCsv, problemsHeader, separatorsOf } from "../render/csv.js";
 import { makeFolder } from "../render/output-folder.js";
 import { loadWords, type Words } from "../render/words.js";
 import type { Message } from "../results/schema.js";
+import { slug } from "../settings/make-settings.js";
+import { type InputProblem, problemLine } from "../settings/problems.js";
 import { knownLanguages } from "./language.js";
 
 const textOf =

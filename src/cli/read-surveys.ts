@@ -1,9 +1,9 @@
 import { extname, join } from "node:path";
 import { currentVersion, isMapping } from "../compare/migrate.js";
-import { groupProblems, InputError, type ProblemGroup } from "../describe/problems.js";
 import { buildReport } from "../report.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
+import { groupProblems, InputError, type ProblemGroup } from "../settings/problems.js";
 import { type LoadedInput, loadInput } from "./input.js";
 import { parsedJson } from "./json-text.js";
 import { checkedPath, mostTextBytes, readNamedFile } from "./read-file.js";

@@ -1,7 +1,5 @@
 import { join } from "node:path";
-import { type CodedGroup, codedGroups } from "../describe/label-codes.js";
-import { isSaidAtOnce } from "../describe/notes.js";
-import { InputError } from "../describe/problems.js";
+import { type CodedGroup, codedGroups } from "../columns/label-codes.js";
 import { drawAhead, startDrawing } from "../render/charts/draw.js";
 import { renderFiles } from "../render/files.js";
 import { readable } from "../render/readable.js";
@@ -10,6 +8,8 @@ import { pageView } from "../render/view/page.js";
 import type { Words } from "../render/words.js";
 import { buildReport } from "../report.js";
 import type { Reading, Results } from "../results/schema.js";
+import { isSaidAtOnce } from "../settings/notes.js";
+import { InputError } from "../settings/problems.js";
 import { reportDate } from "./clock.js";
 import type { Effects } from "./effects.js";
 import { loadInput } from "./input.js";

@@ -1,6 +1,6 @@
 import { extname } from "node:path";
-import type { InputError } from "../describe/problems.js";
 import { loadWords, type Words } from "../render/words.js";
+import type { InputError } from "../settings/problems.js";
 import { knownLanguages, wordsOf } from "./language.js";
 import { firstLanguage } from "./output-options.js";
 import { textOrNothing } from "./read-file.js";

@@ -1,4 +1,4 @@
-import type { CodedColumn } from "../describe/survey.js";
+import type { CodedColumn } from "../columns/survey.js";
 import type { CheckId } from "../results/check-ids.js";
 import { isConcern } from "../results/reading.js";
 import type { CheckResult } from "../results/schema.js";

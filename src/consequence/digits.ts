@@ -1,6 +1,6 @@
+import type { MeasureColumn } from "../columns/survey.js";
 import type { Children, IndexId } from "../derive/children.js";
 import { usable } from "../derive/exclusions.js";
-import type { MeasureColumn } from "../describe/survey.js";
 import type { CheckId } from "../results/check-ids.js";
 import { message } from "../results/message.js";
 import { gridOf } from "../stats/grid.js";

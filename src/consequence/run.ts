@@ -1,6 +1,5 @@
 import type { Children } from "../derive/children.js";
 import { designOf } from "../derive/design.js";
-import type { SurveySettings } from "../describe/settings.js";
 import { bookOf, expendable } from "../disclosure/book.js";
 import { classOf } from "../estimates/classes.js";
 import type { Estimate, PrevalenceEstimate } from "../estimates/estimate.js";
@@ -8,6 +7,7 @@ import type { GroupId } from "../results/group.js";
 import { mainEstimateIds } from "../results/main-estimates.js";
 import { message } from "../results/message.js";
 import type { Answer, CheckResult, Consequence, RepairResult, ScenarioResult } from "../results/schema.js";
+import type { SurveySettings } from "../settings/settings.js";
 import { randomStream, seedFor } from "../stats/random.js";
 import { answersOf, repairResults } from "./claims/answers.js";
 import { type ListedFile, scenarioFiles } from "./index.js";

@@ -1,8 +1,8 @@
 import type { Children, ExclusionRule } from "../derive/children.js";
-import type { SurveySettings } from "../describe/settings.js";
 import type { PrevalenceEstimate } from "../estimates/estimate.js";
 import type { CheckId } from "../results/check-ids.js";
 import type { CheckResult, Message } from "../results/schema.js";
+import type { SurveySettings } from "../settings/settings.js";
 import type { SurveyDesign } from "../stats/design/survey-design.js";
 import type { RandomStream } from "../stats/random.js";
 

@@ -1,7 +1,7 @@
-import { daysPerMonth } from "../describe/age-column.js";
-import type { Survey } from "../describe/survey.js";
+import { daysPerMonth } from "../columns/age-column.js";
+import type { Survey } from "../columns/survey.js";
 
-export { daysPerMonth } from "../describe/age-column.js";
+export { daysPerMonth } from "../columns/age-column.js";
 
 export interface Ages {
   /** Age in days; NaN unknown. Whole where it comes from two dates. */

@@ -1,5 +1,5 @@
-import type { SamplePlan } from "../describe/sample-plan.js";
-import type { CodedColumn, MeasureColumn } from "../describe/survey.js";
+import type { SamplePlan } from "../columns/sample-plan.js";
+import type { CodedColumn, MeasureColumn } from "../columns/survey.js";
 
 /** The six z-score indices. */
 export const indexIds = [

@@ -1,5 +1,5 @@
-import { asWritten } from "../describe/set-aside.js";
-import type { Survey } from "../describe/survey.js";
+import { asWritten } from "../columns/set-aside.js";
+import type { Survey } from "../columns/survey.js";
 import { type Ages, agesOf, daysPerMonth, withinMonths } from "./age.js";
 import type { Children, Derived, LeftOut } from "./children.js";
 import { stratumWeights } from "./design.js";

@@ -1,4 +1,4 @@
-import type { SurveySettings } from "../describe/settings.js";
+import type { SurveySettings } from "../settings/settings.js";
 import { chiSquareLower, chiSquareUpper } from "../stats/chi-square.js";
 import { estimateProportion } from "../stats/design/proportion.js";
 import { designShape } from "../stats/design/survey-design.js";

@@ -1,5 +1,5 @@
-import type { SurveySettings } from "../describe/settings.js";
-import type { CodedColumn } from "../describe/survey.js";
+import type { CodedColumn } from "../columns/survey.js";
+import type { SurveySettings } from "../settings/settings.js";
 import { makeDesign, type SurveyDesign } from "../stats/design/survey-design.js";
 import type { Children } from "./children.js";
 

@@ -1,4 +1,4 @@
-import { type InputProblem, inputProblem } from "../describe/problems.js";
+import { type InputProblem, inputProblem } from "../settings/problems.js";
 import { type Children, type IndexId, indexIds } from "./children.js";
 
 /** Own rule: from this share of at least so many children on, the columns are not what they are taken for. */

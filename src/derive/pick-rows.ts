@@ -1,4 +1,4 @@
-import type { CodedColumn, MeasureColumn, Survey } from "../describe/survey.js";
+import type { CodedColumn, MeasureColumn, Survey } from "../columns/survey.js";
 import { type Column, takeRows } from "./columns.js";
 
 /** Copies chosen rows of columns; a column that is not there stays null. */

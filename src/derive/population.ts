@@ -1,6 +1,6 @@
-import { type InputProblem, inputProblem } from "../describe/problems.js";
-import type { SurveySettings } from "../describe/settings.js";
-import type { SurveyFile } from "../describe/survey-file.js";
+import { type InputProblem, inputProblem } from "../settings/problems.js";
+import type { SurveySettings } from "../settings/settings.js";
+import type { SurveyFile } from "../settings/survey-file.js";
 import type { Children } from "./children.js";
 
 type Counts = Readonly<Record<string, number>>;

@@ -1,4 +1,4 @@
-import type { Survey } from "../describe/survey.js";
+import type { Survey } from "../columns/survey.js";
 import { pickColumns, pickerOf } from "./pick-rows.js";
 
 type Column = ArrayLike<number>;

@@ -1,10 +1,10 @@
+import { cellsOf } from "../columns/cells.js";
 import type { TextTable } from "../read/table.js";
 import { message } from "../results/message.js";
-import { cellsOf } from "./cells.js";
+import type { Role, RoleSpec } from "../settings/roles.js";
+import { showValue } from "../settings/show-value.js";
 import type { Guesses, RoleGuess } from "./guess.js";
 import { guessRoles, samplesOf, specOfGuess } from "./guess.js";
-import type { Role, RoleSpec } from "./roles.js";
-import { showValue } from "./show-value.js";
 
 /** What the user has answered while the settings are drafted. */
 export interface Answers {

@@ -1,25 +1,12 @@
+import { parseNumber } from "../columns/numbers.js";
 import type { TextTable } from "../read/table.js";
+import type { ChosenColumns } from "../settings/chosen-columns.js";
+import { type Note, note } from "../settings/notes.js";
+import { type InputProblem, inputProblem } from "../settings/problems.js";
+import { allColumnsOf } from "../settings/role-columns.js";
+import { dispensableRoles, measureRoles, type Role, type RoleSpec } from "../settings/roles.js";
+import { codeTexts, columnNotFound, roleSpecs, type SurveyFile } from "../settings/survey-file.js";
 import { type Guesses, guessRoles, hasAge, isFilled, type RoleQuestion, specOfGuess } from "./guess.js";
-import { type Note, note } from "./notes.js";
-import { parseNumber } from "./numbers.js";
-import { allColumnsOf } from "./option-columns.js";
-import { type InputProblem, inputProblem } from "./problems.js";
-import { dispensableRoles, measureRoles, type Role, type RoleSpec } from "./roles.js";
-import { codeTexts, columnNotFound, roleSpecs, type SurveyFile } from "./survey-file.js";
-
-/** Which column is read for what. */
-export interface ChosenColumns {
-  readonly specs: ReadonlyMap<Role, RoleSpec>;
-  /** Further columns for subgroups. */
-  readonly subgroups: readonly string[];
-  readonly problems: readonly InputProblem[];
-  readonly notes: readonly Note[];
-}
-
-/** Names of the columns that have a role, tell how one is to be read, or make subgroups. */
-export function usedNames({ specs, subgroups }: ChosenColumns): string[] {
-  return [...[...specs.values()].flatMap(allColumnsOf), ...subgroups];
-}
 
 /** What a report cannot do without: sex, a measure, and an age unless weight and height are both there. */
 export function missingNeeds(

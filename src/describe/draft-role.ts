@@ -1,29 +1,15 @@
+import type { ReadColumns } from "../columns/read-columns.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
-import type { InputProblem, ProblemKind } from "./problems.js";
-import type { ReadColumns } from "./read-columns.js";
-import type { CodingRole, DateRole, MeasureRole, Role, RoleSpec } from "./roles.js";
-import { unanswered } from "./settings-file.js";
-import { showValue } from "./show-value.js";
-
-const reserved = /^(?:true|false|null|yes|no|on|off|y|n)$/i;
-
-/** A text as a YAML value: bare where nothing can be misread, else quoted. */
-export function scalar(text: string): string {
-  return /^[\p{L}_][\p{L}\p{N}_/.-]*$/u.test(text) && !reserved.test(text) ? text : JSON.stringify(text);
-}
-
-/** A list of texts as a YAML value. */
-export function list(texts: readonly string[]): string {
-  return `[${texts.map(scalar).join(", ")}]`;
-}
-
-/** The question mark that the user has to replace. */
-export const open = JSON.stringify(unanswered);
+import type { InputProblem, ProblemKind } from "../settings/problems.js";
+import type { CodingRole, DateRole, MeasureRole, Role, RoleSpec } from "../settings/roles.js";
+import { unanswered } from "../settings/settings-file.js";
+import { showValue } from "../settings/show-value.js";
+import type { DraftValue } from "./draft-text.js";
 
 /** What the draft says about one role: keys of its mapping beside `column`, and comments. */
 export interface RoleDraft {
-  readonly keys: readonly string[];
+  readonly keys: Readonly<Record<string, DraftValue>>;
   readonly comments: readonly Message[];
 }
 
@@ -45,16 +31,16 @@ function questionOf(problem: InputProblem): Message {
 }
 
 /** What was settled from the column's values, written out so that the user can see and change it. */
-function settledKeys(role: Role, columns: ReadColumns): string[] {
+function settledKeys(role: Role, columns: ReadColumns): RoleDraft["keys"] {
   const measure = columns.measures.get(role as MeasureRole);
-  if (measure?.unit) return [`unit: ${measure.unit.id}`];
-  if (role === "age-months" && columns.ageMonths?.unit === "days") return ["unit: days"];
+  if (measure?.unit) return { unit: measure.unit.id };
+  if (role === "age-months" && columns.ageMonths?.unit === "days") return { unit: "days" };
   const date = columns.dates.get(role as DateRole);
-  if (date?.order) return [`date-order: ${date.order}`];
+  if (date?.order) return { "date-order": date.order };
   const codes = columns.codes.get(role as CodingRole);
-  if (codes === undefined || codes.problems.some((problem) => problem.kind === "codes-unclear")) return [];
+  if (codes === undefined || codes.problems.some((problem) => problem.kind === "codes-unclear")) return {};
   const met = Object.entries(codes.meanings).filter(([, texts]) => texts.length > 0);
-  return met.length === 0 ? [] : ["codes:", ...met.map(([meaning, texts]) => `  ${meaning}: ${list(texts)}`)];
+  return met.length === 0 ? {} : { codes: Object.fromEntries(met) };
 }
 
 /** Keys and comments for one role, from how its column was understood and the problems found in it. */
@@ -64,11 +50,10 @@ export function draftRole(
   problems: readonly InputProblem[],
   spec: RoleSpec | undefined,
 ): RoleDraft {
-  const answered = [
-    ...(spec?.decimal === undefined ? [] : [`decimal: ${spec.decimal}`]),
-    ...(spec?.within === undefined ? [] : [`within: ${scalar(spec.within)}`]),
-  ];
-  const keys = [...settledKeys(role, columns), ...answered];
+  const answered = {
+    ...(spec?.decimal === undefined ? {} : { decimal: spec.decimal }),
+    ...(spec?.within === undefined ? {} : { within: spec.within }),
+  };
   const comments: Message[] = [];
   const asked = new Set<string>();
   const toMend = new Map<ProblemKind, number>();
@@ -88,11 +73,12 @@ export function draftRole(
   for (const [kind, count] of toMend)
     comments.push(message("input.draft.to-mend", { kind: message(`input.kind.${kind}`), count }));
   return {
-    keys: [
-      ...keys,
-      ...[...asked].map((key) => `${key}: ${open}`),
-      ...(codes.length > 0 ? [`missing: ${list(codes)}`] : []),
-    ],
+    keys: {
+      ...settledKeys(role, columns),
+      ...answered,
+      ...Object.fromEntries([...asked].map((key) => [key, unanswered])),
+      ...(codes.length > 0 ? { missing: codes } : {}),
+    },
     comments,
   };
 }

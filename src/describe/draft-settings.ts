@@ -1,78 +1,77 @@
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
+import { defaults } from "../settings/make-settings.js";
+import { showValue } from "../settings/show-value.js";
+import type { SurveyFileValues } from "../settings/survey-schema.js";
+import type { DraftEntry, DraftValue } from "./draft-text.js";
 import { type Guesses, isFilled } from "./guess.js";
-import { defaults } from "./make-settings.js";
-import { showValue } from "./show-value.js";
+
+type DraftKey = keyof SurveyFileValues & string;
 
 /** Puts a message into the words of a language. */
 export type Say = (message: Message) => string;
 
-/** Comment lines; a sentence that holds a line break stays on one line. */
-export function comment(say: Say, text: Message, indent: string): string {
-  return `${indent}# ${say(text).replace(/\s*[\r\n\u2028\u2029]+\s*/g, " ")}`;
+/** A message as a line of comment; a sentence that holds a line break stays on one line. */
+export function comment(say: Say, text: Message): string {
+  return say(text).replace(/\s*[\r\n\u2028\u2029]+\s*/g, " ");
 }
 
-const clusterListLines = [
-  "# clusters:",
-  "#   file: clusters.csv",
-  "#   columns:",
-  "#     cluster: cluster",
-  "#     stratum: stratum",
-  "#     planned-households: planned",
-  "#     reached-households: reached",
-  "#     households-in-frame: households",
-  "#     replacement: replacement",
-];
+const clusterList = {
+  file: "clusters.csv",
+  columns: {
+    cluster: "cluster",
+    stratum: "stratum",
+    "planned-households": "planned",
+    "reached-households": "reached",
+    "households-in-frame": "households",
+    replacement: "replacement",
+  },
+};
 
-const plannedLines = [
-  "# planned:",
-  "#   clusters: 30",
-  "#   households-per-cluster: 20",
-  "#   households: with-children",
-];
+const planned = { clusters: 30, "households-per-cluster": 20, households: "with-children" };
 
 /** The settings that are not about columns, with their defaults, each with a line on what it does. */
-export function otherLines(guesses: Guesses, say: Say): string[] {
-  const { ageRange, exclusions, positionRule, expectations } = defaults;
-  const block = (id: string, lines: readonly string[]): string[] => [
-    "",
-    comment(say, message(`input.draft.key.${id}`), ""),
-    ...lines,
-  ];
+export function otherEntries(guesses: Guesses, say: Say): DraftEntry[] {
+  const { ageRange, ageInMonths, exclusions, positionRule, expectations } = defaults;
+  const entry = (key: DraftKey, value: DraftValue, off = false): DraftEntry => ({
+    comments: [comment(say, message(`input.draft.key.${key}`))],
+    key,
+    value,
+    off,
+    apart: true,
+  });
+  const off = (key: DraftKey, value: DraftValue): DraftEntry => entry(key, value, true);
   return [
-    ...block("subgroups", ["# subgroups: []"]),
-    ...(isFilled("age-months", guesses.guesses) ? block("age-in-months", ["age-in-months: completed"]) : []),
-    ...block("ages", ["ages:", `  from: ${ageRange.from}`, `  to: ${ageRange.to}`]),
-    ...block("position-rule", [`position-rule: ${positionRule}`]),
-    ...block("exclusions", [
-      "exclusions:",
-      `  default: ${exclusions.default}`,
-      `  width-around-mean: ${exclusions.widthAroundMean}`,
-    ]),
-    ...block("expectations", [
-      "# expectations:",
-      `#   boys-per-girl: ${expectations.boysPerGirl}`,
-      `#   under-five-mortality: ${expectations.underFiveMortality}`,
-      `#   growth-of-births: ${expectations.growthOfBirths}`,
-    ]),
-    ...block("clusters-in-population", ["# clusters-in-population:", "#   stratum: 100"]),
-    ...block("children-in-population", ["# children-in-population:", "#   stratum: 10000"]),
-    ...block("children-per-cluster", ["# children-per-cluster:", "#   stratum: 80"]),
-    ...block("sampling", ["# sampling:", "#   drawn: clusters", "#   chances: equal"]),
-    ...block("clusters", clusterListLines),
-    ...block("planned", plannedLines),
-    ...block("missing-codes", ["# missing-codes: []"]),
+    off("subgroups", []),
+    ...(isFilled("age-months", guesses.guesses) ? [entry("age-in-months", ageInMonths)] : []),
+    entry("ages", ageRange),
+    entry("position-rule", positionRule),
+    entry("exclusions", { default: exclusions.default, "width-around-mean": exclusions.widthAroundMean }),
+    off("expectations", {
+      "boys-per-girl": expectations.boysPerGirl,
+      "under-five-mortality": expectations.underFiveMortality,
+      "growth-of-births": expectations.growthOfBirths,
+    }),
+    off("clusters-in-population", { stratum: 100 }),
+    off("children-in-population", { stratum: 10_000 }),
+    off("children-per-cluster", { stratum: 80 }),
+    off("sampling", { drawn: "clusters", chances: "equal" }),
+    off("clusters", clusterList),
+    off("planned", planned),
+    off("missing-codes", []),
   ];
 }
 
 /** The columns that are not read, so that the user sees what was passed over. */
-export function unreadLines(guesses: Guesses, say: Say): string[] {
-  const lines: string[] = [];
-  const add = (id: string, columns: readonly string[]): void => {
-    if (columns.length > 0) lines.push("", comment(say, message(id, { columns: columns.map(showValue) }), ""));
-  };
-  add("input.draft.form-columns", guesses.formColumns);
-  add("input.draft.option-columns", guesses.optionColumns);
-  add("input.draft.other-columns", guesses.otherColumns);
-  return lines;
+export function unreadEntries(guesses: Guesses, say: Say): DraftEntry[] {
+  const passedOver = [
+    ["input.draft.form-columns", guesses.formColumns],
+    ["input.draft.option-columns", guesses.optionColumns],
+    ["input.draft.other-columns", guesses.otherColumns],
+  ] as const;
+  return passedOver.flatMap(([id, columns]) =>
+    columns.length === 0
+      ? []
+      : [{ comments: [comment(say, message(id, { columns: columns.map(showValue) }))], apart: true }],
+  );
 }

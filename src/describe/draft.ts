@@ -1,55 +1,57 @@
+import { columnProblems, readColumns } from "../columns/read-columns.js";
+import { setAsideNotes } from "../columns/set-aside.js";
 import type { TextTable } from "../read/table.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
+import { defaults, slug } from "../settings/make-settings.js";
+import { dispensableRoles, namingRoles, type Role, roles } from "../settings/roles.js";
+import { unanswered } from "../settings/settings-file.js";
+import { showValue } from "../settings/show-value.js";
 import { type Answers, answeredGuesses, answeredSpecs, noAnswers } from "./answers.js";
-import { draftRole, list, open, type RoleDraft, scalar } from "./draft-role.js";
-import { comment, otherLines, type Say, unreadLines } from "./draft-settings.js";
+import { draftRole, type RoleDraft } from "./draft-role.js";
+import { comment, otherEntries, type Say, unreadEntries } from "./draft-settings.js";
+import { asksFor, type DraftEntry, type DraftText, type DraftValue, draftText } from "./draft-text.js";
 import { type Guesses, hasAge, type RoleGuess, type RoleQuestion } from "./guess.js";
-import { defaults, slug } from "./make-settings.js";
-import { columnProblems, readColumns } from "./read-columns.js";
-import { dispensableRoles, namingRoles, type Role, roles } from "./roles.js";
-import { setAsideNotes } from "./set-aside.js";
-import { showValue } from "./show-value.js";
 import { mustBeAnswered, rolesWanted } from "./wanted.js";
-
-export type { Say } from "./draft-settings.js";
 
 function samplesText({ role, samples }: RoleGuess): Message[] {
   if (samples.length > 0) return [message("input.draft.samples", { samples: [...samples] })];
   return [message(namingRoles.has(role) ? "input.draft.no-codes" : "input.draft.no-values")];
 }
 
-/** The 0/1 columns of a role's answers, in place of its column. */
-function optionLines(options: NonNullable<RoleGuess["options"]>): string[] {
-  const lines = Object.entries(options).map(([meaning, columns]) => `      ${meaning}: ${list(columns)}`);
-  return ["    options:", ...lines];
+/** A role's column, and how it is read where that is more than its name. */
+function guessValue(guess: RoleGuess, { keys }: RoleDraft): DraftValue {
+  if (guess.options !== undefined) return { options: guess.options };
+  const otherwise = guess.otherwise === undefined ? {} : { otherwise: guess.otherwise };
+  const more = { ...otherwise, ...keys };
+  return Object.keys(more).length === 0 ? guess.column : { column: guess.column, ...more };
 }
 
-function guessLines(guess: RoleGuess, drafted: RoleDraft, say: Say): string[] {
+function guessEntry(guess: RoleGuess, drafted: RoleDraft, off: boolean, say: Say): DraftEntry {
   const confidence = message(`input.draft.confidence.${guess.confidence}`);
   const comments = [guess.reason, confidence, ...samplesText(guess), ...drafted.comments];
-  const lines = comments.map((text) => comment(say, text, "  "));
-  if (guess.options !== undefined) return [...lines, `  ${guess.role}:`, ...optionLines(guess.options)];
-  const otherwise = guess.otherwise === undefined ? [] : [`otherwise: ${scalar(guess.otherwise)}`];
-  if (drafted.keys.length + otherwise.length === 0) return [...lines, `  ${guess.role}: ${scalar(guess.column)}`];
-  const keys = [`column: ${scalar(guess.column)}`, ...otherwise, ...drafted.keys];
-  return [...lines, `  ${guess.role}:`, ...keys.map((key) => `    ${key}`)];
+  return {
+    comments: comments.map((text) => comment(say, text)),
+    key: guess.role,
+    value: guessValue(guess, drafted),
+    off,
+  };
 }
 
 /** A question about which column it is. One that a report can do without is written as a comment. */
-function questionLines(question: RoleQuestion, needed: boolean, say: Say): string[] {
+function questionEntry(question: RoleQuestion, needed: boolean, say: Say): DraftEntry {
   const { role, candidates, from } = question;
-  const lines = [comment(say, message(`input.draft.which.${from}`, { role: message(`input.role.${role}`) }), "  ")];
-  for (const { column, samples } of candidates) {
-    lines.push(
-      comment(say, message("input.draft.candidate", { column: showValue(column), samples: [...samples] }), "  "),
-    );
-  }
-  if (needed) return [...lines, `  ${role}: ${open}`];
-  return [...lines, comment(say, message("input.draft.optional"), "  "), `  # ${role}: ${open}`];
+  const comments = [
+    message(`input.draft.which.${from}`, { role: message(`input.role.${role}`) }),
+    ...candidates.map(({ column, samples }) =>
+      message("input.draft.candidate", { column: showValue(column), samples: [...samples] }),
+    ),
+    ...(needed ? [] : [message("input.draft.optional")]),
+  ];
+  return { comments: comments.map((text) => comment(say, text)), key: role, value: unanswered, off: !needed };
 }
 
-function columnLines(table: TextTable, guesses: Guesses, answers: Answers, say: Say): string[] {
+function columnEntries(table: TextTable, guesses: Guesses, answers: Answers, say: Say): DraftEntry[] {
   const specs = answeredSpecs(guesses, answers);
   const columns = readColumns(table, specs, defaults.ageRange.to);
   const problems = columnProblems(columns);
@@ -59,67 +61,64 @@ function columnLines(table: TextTable, guesses: Guesses, answers: Answers, say: 
     aside
       .filter(({ values }) => values.role === role)
       .map(({ id, values }) => message(id, { ...values, role: message(`input.role.${role}`) }));
-  return roles.flatMap((role) => {
+  return roles.flatMap((role): DraftEntry[] => {
     const guess = guesses.guesses.get(role);
-    const question = guesses.questions.find((candidate) => candidate.role === role);
     if (guess !== undefined) {
       const own = problems.filter((problem) => problem.column === guess.column);
       const drafted = draftRole(role, columns, own, specs.get(role));
-      const lines = guessLines(guess, { ...drafted, comments: [...drafted.comments, ...asideOf(role)] }, say);
       const spare = dispensableRoles.has(role) && own.length > 0;
-      return spare ? lines.map((line) => (line.startsWith("  #") ? line : `  #${line.slice(1)}`)) : lines;
+      return [guessEntry(guess, { ...drafted, comments: [...drafted.comments, ...asideOf(role)] }, spare, say)];
     }
-    if (question !== undefined) {
-      return questionLines(question, mustBeAnswered(question, wanted), say);
-    }
+    const question = guesses.questions.find((candidate) => candidate.role === role);
+    if (question !== undefined) return [questionEntry(question, mustBeAnswered(question, wanted), say)];
     if (!wanted.has(role)) return [];
-    return [
-      comment(say, message("input.draft.not-found", { role: message(`input.role.${role}`) }), "  "),
-      `  ${role}: ${open}`,
-    ];
+    const notFound = message("input.draft.not-found", { role: message(`input.role.${role}`) });
+    return [{ comments: [comment(say, notFound)], key: role, value: unanswered }];
   });
 }
 
 /** Says that no age was found, where nothing is asked about it either. */
-function noAgeLines(guesses: Guesses, columns: readonly string[], say: Say): string[] {
-  const asked = columns.some((line) => /^ {2}(?:birth-date|interview-date|age-months): "\?"$/.test(line));
-  return hasAge(guesses.guesses) || asked ? [] : [comment(say, message("input.draft.no-age"), "  ")];
+function noAgeEntries(guesses: Guesses, columns: readonly DraftEntry[], say: Say): DraftEntry[] {
+  const asked = asksFor(columns, ["birth-date", "interview-date", "age-months"]);
+  return hasAge(guesses.guesses) || asked ? [] : [{ comments: [comment(say, message("input.draft.no-age"))] }];
 }
 
-/** Numbers, from 1, of the lines that hold an open question. */
-export function openLines(text: string): number[] {
-  return text.split("\n").flatMap((line, i) => (!/^\s*#/.test(line) && line.endsWith(open) ? [i + 1] : []));
-}
+/** Where the data are, seen from the settings: a file, and of a workbook its sheet. */
+export type DataPlace = string | { readonly file: string; readonly sheet: string };
 
 /**
- * The text of a survey.yaml for a table: each guess with its reason, how sure it is and sample values, what was settled from
+ * A survey.yaml for a table: each guess with its reason, how sure it is and sample values, what was settled from
  * the values written out, and a question mark wherever the user has to decide; the schema refuses the file until each is
  * replaced. Answers already given take the place of questions.
  */
-export function draft(table: TextTable, say: Say, answers: Answers = noAnswers): string {
+export function draft(
+  table: TextTable,
+  say: Say,
+  answers: Answers = noAnswers,
+  data: DataPlace = table.file,
+): DraftText {
   const guesses = answeredGuesses(table, answers);
-  const columns = columnLines(table, guesses, answers, say);
+  const columns = columnEntries(table, guesses, answers, say);
   const base = table.file.replace(/\.[A-Za-z0-9]{1,5}$/, "");
-  const body = [
-    "",
-    `title: ${scalar(base)}`,
-    `name: ${scalar(slug(base) || "survey")}`,
-    `data: ${scalar(table.file)}`,
-    "",
-    comment(say, message("input.draft.columns"), ""),
-    "columns:",
-    ...columns,
-    ...noAgeLines(guesses, columns, say),
-    ...otherLines(guesses, say),
-    ...unreadLines(guesses, say),
-    "",
+  const entries: DraftEntry[] = [
+    { comments: [], key: "title", value: base },
+    { comments: [], key: "name", value: slug(base) || "survey" },
+    { comments: [], key: "data", value: data },
+    {
+      comments: [comment(say, message("input.draft.columns"))],
+      key: "columns",
+      value: [...columns, ...noAgeEntries(guesses, columns, say)],
+      apart: true,
+    },
+    ...otherEntries(guesses, say),
+    ...unreadEntries(guesses, say),
   ];
-  // Two lines of comment stand before the body.
-  const lines = openLines(body.join("\n")).map((line) => line + 2);
-  const state =
-    lines.length === 0
-      ? message("input.draft.no-questions")
-      : message("input.draft.questions", { questions: lines.length, lines: lines.map(String) });
   const intro = message("input.draft.intro", { file: showValue(table.file), rows: table.rowCount });
-  return [comment(say, intro, ""), comment(say, state, ""), ...body].join("\n");
+  return draftText(entries, (open) => {
+    const state =
+      open.length === 0
+        ? message("input.draft.no-questions")
+        : message("input.draft.questions", { questions: open.length, lines: open.map(String) });
+    return [comment(say, intro), comment(say, state)];
+  });
 }

@@ -1,16 +1,17 @@
+import { type Cells, cellsOf } from "../columns/cells.js";
+import { isFormColumn, matchName, type NameRank } from "../columns/column-names.js";
+import { isCodeLike } from "../columns/labels.js";
+import { parseNumber } from "../columns/numbers.js";
+import { type OptionColumns, optionColumns, roleCells } from "../columns/option-columns.js";
 import type { TextTable } from "../read/table.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
-import { type Cells, cellsOf } from "./cells.js";
-import { isFormColumn, matchName, type NameRank } from "./column-names.js";
-import { isCodeLike } from "./labels.js";
-import { parseNumber } from "./numbers.js";
-import { columnsOf, type OptionColumns, optionColumns, roleCells } from "./option-columns.js";
+import { columnsOf } from "../settings/role-columns.js";
+import { codingRoles, dateRoles, namingRoles, type Role, type RoleSpec, roles } from "../settings/roles.js";
+import { showValue } from "../settings/show-value.js";
 import { mustBeAsked } from "./personal.js";
 import { isOneOf, plausible, presentIndices, shareOf, valuesSuggest } from "./plausible.js";
 import { type Candidate, claimsOf } from "./rivals.js";
-import { codingRoles, dateRoles, namingRoles, type Role, type RoleSpec, roles } from "./roles.js";
-import { showValue } from "./show-value.js";
 
 /** A column taken for a role, and why. */
 export interface RoleGuess {

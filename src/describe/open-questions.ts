@@ -1,14 +1,14 @@
+import { cellsOf } from "../columns/cells.js";
+import { columnProblems, readColumns } from "../columns/read-columns.js";
 import type { TextTable } from "../read/table.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
+import { defaults } from "../settings/make-settings.js";
+import type { InputProblem } from "../settings/problems.js";
+import { type DateOrder, dispensableRoles, nowhere, type Role, type RoleSpec, roles } from "../settings/roles.js";
+import { showValue } from "../settings/show-value.js";
 import { type Answers, answeredGuesses, answeredSpecs, withColumn, withReading } from "./answers.js";
-import { cellsOf } from "./cells.js";
 import { type Guesses, type RoleQuestion, samplesOf } from "./guess.js";
-import { defaults } from "./make-settings.js";
-import type { InputProblem } from "./problems.js";
-import { columnProblems, readColumns } from "./read-columns.js";
-import { type DateOrder, dispensableRoles, nowhere, type Role, type RoleSpec, roles } from "./roles.js";
-import { showValue } from "./show-value.js";
 import { mustBeAnswered, rolesWanted } from "./wanted.js";
 
 /** One of the answers that a question offers. */

@@ -1,9 +1,9 @@
+import { type Cells, cellsOf } from "../columns/cells.js";
 import type { TextTable } from "../read/table.js";
 import { withholdBelow } from "../results/withhold-below.js";
-import { type Cells, cellsOf } from "./cells.js";
+import { type InputProblem, inputProblem } from "../settings/problems.js";
+import type { Role, RoleSpec } from "../settings/roles.js";
 import { isOneOf, presentIndices } from "./plausible.js";
-import { type InputProblem, inputProblem } from "./problems.js";
-import type { Role, RoleSpec } from "./roles.js";
 
 /** Seven digits and more with the signs that stand between those of a telephone number. Own rule. */
 const telephone = /^[+(]{0,2}\d[\d ()./+-]{5,}\d$/;

@@ -1,13 +1,20 @@
-import type { Cells } from "./cells.js";
-import { readCodes } from "./coded.js";
-import type { NameRank } from "./column-names.js";
-import { parseDate, timeOfDay } from "./dates.js";
-import { missingTexts } from "./missing.js";
-import { parseNumber } from "./numbers.js";
-import { yearWords } from "./role-names.js";
-import { type CodingRole, codingRoles, dateRoles, type MeasureRole, measureRoles, type Role } from "./roles.js";
-import { fits, unitsOf } from "./units.js";
-import { speaksOf } from "./words.js";
+import type { Cells } from "../columns/cells.js";
+import { readCodes } from "../columns/coded.js";
+import type { NameRank } from "../columns/column-names.js";
+import { parseDate, timeOfDay } from "../columns/dates.js";
+import { missingTexts } from "../columns/missing.js";
+import { parseNumber } from "../columns/numbers.js";
+import { yearWords } from "../columns/role-names.js";
+import { fits, unitsOf } from "../columns/units.js";
+import { speaksOf } from "../columns/words.js";
+import {
+  type CodingRole,
+  codingRoles,
+  dateRoles,
+  type MeasureRole,
+  measureRoles,
+  type Role,
+} from "../settings/roles.js";
 
 /** Indices of the distinct texts that are values. */
 export function presentIndices(cells: Cells): number[] {

@@ -1,9 +1,9 @@
-import type { Cells } from "./cells.js";
-import type { NameMatch } from "./column-names.js";
-import { missingTexts } from "./missing.js";
-import { parseNumber } from "./numbers.js";
+import type { Cells } from "../columns/cells.js";
+import type { NameMatch } from "../columns/column-names.js";
+import { missingTexts } from "../columns/missing.js";
+import { parseNumber } from "../columns/numbers.js";
+import { dispensableRoles, measureRoles, type Role } from "../settings/roles.js";
 import { isOneOf, plausible, presentIndices } from "./plausible.js";
-import { dispensableRoles, measureRoles, type Role } from "./roles.js";
 
 /** Each of two columns holds at least this share of the rows, where they are read as one. Own rule. */
 const leastShare = 0.05;

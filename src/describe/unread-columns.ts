@@ -1,15 +1,15 @@
+import { type Cells, cellsOf, spreadNumbers } from "../columns/cells.js";
+import { matchName } from "../columns/column-names.js";
+import { readLabels } from "../columns/labels.js";
+import { parseNumber } from "../columns/numbers.js";
+import { smallPlaceWords, weightingWords } from "../columns/role-names.js";
+import type { CodedColumn, UnreadColumn } from "../columns/survey.js";
+import { speaksOf } from "../columns/words.js";
 import type { TextTable } from "../read/table.js";
-import { type Cells, cellsOf, spreadNumbers } from "./cells.js";
-import { type ChosenColumns, usedNames } from "./choose-columns.js";
-import { matchName } from "./column-names.js";
-import { readLabels } from "./labels.js";
-import { parseNumber } from "./numbers.js";
+import { type ChosenColumns, usedNames } from "../settings/chosen-columns.js";
+import type { Role } from "../settings/roles.js";
+import { showValue } from "../settings/show-value.js";
 import { isOneOf, shareOf } from "./plausible.js";
-import { smallPlaceWords, weightingWords } from "./role-names.js";
-import type { Role } from "./roles.js";
-import { showValue } from "./show-value.js";
-import type { CodedColumn, UnreadColumn } from "./survey.js";
-import { speaksOf } from "./words.js";
 
 /** Roles of the design that a column without a role is tried for; an area may be a stratum. */
 const tried = ["sampling-weight", "cluster", "stratum", "area"] as const satisfies readonly Role[];

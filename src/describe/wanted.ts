@@ -1,8 +1,8 @@
 import type { TextTable } from "../read/table.js";
+import type { ProblemKind } from "../settings/problems.js";
+import { dispensableRoles, type Role } from "../settings/roles.js";
 import { isThere, missingNeeds } from "./choose-columns.js";
 import { type Guesses, hasAge, isFilled, type RoleQuestion } from "./guess.js";
-import type { ProblemKind } from "./problems.js";
-import { dispensableRoles, type Role } from "./roles.js";
 
 /** Roles that the draft has to ask for although no column suggests itself. */
 export function rolesWanted(guesses: Guesses, table: TextTable): Set<Role> {

@@ -1,6 +1,6 @@
+import type { CodedColumn } from "../columns/survey.js";
 import type { Children } from "../derive/children.js";
 import { rowsByCode } from "../derive/rows-by-code.js";
-import type { CodedColumn } from "../describe/survey.js";
 import { message } from "../results/message.js";
 import type { Message } from "../results/schema.js";
 import { designAt, type SurveyDesign } from "../stats/design/survey-design.js";

@@ -1,9 +1,9 @@
+import type { CodedColumn, Survey, UnreadColumn } from "../columns/survey.js";
 import type { Children } from "../derive/children.js";
 import { designOf } from "../derive/design.js";
 import { type OutcomeId, outcome } from "../derive/outcome.js";
-import { type Note, note } from "../describe/notes.js";
-import type { SurveySettings } from "../describe/settings.js";
-import type { CodedColumn, Survey, UnreadColumn } from "../describe/survey.js";
+import { type Note, note } from "../settings/notes.js";
+import type { SurveySettings } from "../settings/settings.js";
 import { estimateProportion } from "../stats/design/proportion.js";
 
 /** Own rules: a prevalence that moves by more than a fifth of its standard error, a standard error that changes by a fifth. */

@@ -1,6 +1,6 @@
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
-import { recognisesName } from "../../src/describe/column-names.js";
+import { recognisesName } from "../../src/columns/column-names.js";
 import { InputError } from "../../src/read/problem.js";
 import { readData } from "../../src/read/read-data.js";
 import { workbookEntries } from "../read/write-xlsx.js";

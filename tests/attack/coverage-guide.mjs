@@ -2,7 +2,7 @@
 import { Session } from "node:inspector";
 
 const ours =
-  /\/dist\/(?:read|describe|compare|cli|results|render)\/|\/node_modules\/(?:yaml|csv-parse|saxen|yauzl|hyparquet|zod)\//;
+  /\/dist\/(?:read|settings|columns|describe|compare|cli|results|render)\/|\/node_modules\/(?:yaml|csv-parse|saxen|yauzl|hyparquet|zod)\//;
 
 /** Counts are kept as powers of two: a loop that goes round a thousand times more is news, one time more is not. */
 const bucket = (count) => Math.ceil(Math.log2(count + 1));

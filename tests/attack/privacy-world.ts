@@ -1,14 +1,14 @@
+import { recognisesName } from "../../src/columns/column-names.js";
 import type { Children } from "../../src/derive/children.js";
 import { derive } from "../../src/derive/derive.js";
-import { recognisesName } from "../../src/describe/column-names.js";
 import { describe } from "../../src/describe/describe.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { generateSurvey } from "../../src/example/survey.js";
 import { toCsv } from "../../src/example/to-csv.js";
 import { toYaml } from "../../src/example/to-yaml.js";
 import { readCsv } from "../../src/read/csv.js";
 import { buildReport } from "../../src/report.js";
 import type { Results } from "../../src/results/schema.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 import { randomStream } from "../../src/stats/random.js";
 
 /** A random survey: its published results, and its children, whom the attacker knows by group but not by measure. */

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
+import type { CodedColumn } from "../../src/columns/survey.js";
 import type { Children, ExclusionRule, IndexId } from "../../src/derive/children.js";
 import { usable } from "../../src/derive/exclusions.js";
 import { type OutcomeId, outcome } from "../../src/derive/outcome.js";
-import type { CodedColumn } from "../../src/describe/survey.js";
 import type { EstimateCell, EstimateResult, Results } from "../../src/results/schema.js";
 import { type AttackedSurvey, randomSurvey } from "./privacy-world.js";
 import { boundsOf, Solver, type Statement } from "./solver.js";

@@ -4,8 +4,8 @@ import { join } from "node:path";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { stringify } from "yaml";
-import { InputError, type InputProblem } from "../../src/describe/problems.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
+import { InputError, type InputProblem } from "../../src/settings/problems.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 import { call, emptyFolder } from "../cli/run-here.js";
 import { csvOf, smallRows } from "../cli/small-survey.js";
 

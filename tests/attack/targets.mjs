@@ -27,7 +27,7 @@ async function reader() {
       [
         "read/read-data.js",
         "read/problem.js",
-        "describe/column-names.js",
+        "columns/column-names.js",
         "describe/describe.js",
         "describe/draft.js",
         "read/limits.js",
@@ -68,11 +68,11 @@ async function settings() {
     { roleSpecs, namedColumns, dataFileOf, clusterListOf },
   ] = await Promise.all(
     [
-      "describe/survey-file.js",
-      "describe/settings-file.js",
+      "settings/survey-file.js",
+      "settings/settings-file.js",
       "read/problem.js",
       "compare/compare-settings.js",
-      "describe/survey-file.js",
+      "settings/survey-file.js",
     ].map(built),
   );
   const folders = [".", "same-survey-five-ways", "two-rounds", "twelve-districts"];
@@ -128,9 +128,7 @@ async function json() {
     ].map(built),
   );
   const [{ resultsSchema }, { comparisonSchema }, { plainSettings }, { recognisesName }] = await Promise.all(
-    ["results/schema.js", "results/comparison.js", "compare/compare-settings.js", "describe/column-names.js"].map(
-      built,
-    ),
+    ["results/schema.js", "results/comparison.js", "compare/compare-settings.js", "columns/column-names.js"].map(built),
   );
   const known = { place: null, round: null, group: null, population: null, clustersRevisited: false };
   const files = ["quillmar.csv", "quillmar-clean.csv"];

@@ -2,7 +2,6 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { comparableOf } from "../../src/compare/comparable.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import type { ExampleOptions } from "../../src/example/options.js";
 import { generateSurvey } from "../../src/example/survey.js";
 import { toCsv } from "../../src/example/to-csv.js";
@@ -10,6 +9,7 @@ import { toYaml } from "../../src/example/to-yaml.js";
 import { readCsv } from "../../src/read/csv.js";
 import { buildReport } from "../../src/report.js";
 import type { Results } from "../../src/results/schema.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 import { flag, wholeProcess } from "./whole-process.js";
 
 /** As many as one comparison takes. */

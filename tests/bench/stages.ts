@@ -4,11 +4,10 @@ import { parse } from "csv-parse";
 import { Bench } from "tinybench";
 import { checks } from "../../src/checks/index.js";
 import { runCheck } from "../../src/checks/run.js";
+import { recognisesName } from "../../src/columns/column-names.js";
 import { computeConsequence } from "../../src/consequence/run.js";
 import { derive } from "../../src/derive/derive.js";
-import { recognisesName } from "../../src/describe/column-names.js";
 import { describe } from "../../src/describe/describe.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { estimates } from "../../src/estimates/index.js";
 import { runEstimate } from "../../src/estimates/run.js";
 import { generateSurvey } from "../../src/example/survey.js";
@@ -21,6 +20,7 @@ import { makePdfs } from "../../src/render/pdf/make-pdf.js";
 import { loadWords } from "../../src/render/words.js";
 import { buildReport } from "../../src/report.js";
 import type { Chart, Results } from "../../src/results/schema.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 
 export interface StageTime {
   readonly stage: string;

@@ -1,8 +1,8 @@
 import type { AnyCheck } from "../../src/checks/run.js";
 import { type CheckRun, runCheck } from "../../src/checks/run.js";
-import type { PlannedCluster, SamplePlan } from "../../src/describe/sample-plan.js";
+import type { PlannedCluster, SamplePlan } from "../../src/columns/sample-plan.js";
 import { checkResultSchema } from "../../src/results/schema.js";
-import { mustHaveWords } from "../describe/make-table.js";
+import { mustHaveWords } from "../columns/make-table.js";
 import { cleanSurvey } from "./clean-survey.js";
 import { makeSettings } from "./make-children.js";
 import { messagesIn } from "./who-checks.js";

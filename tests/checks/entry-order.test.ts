@@ -7,7 +7,7 @@ import { derive } from "../../src/derive/derive.js";
 import { loadWords } from "../../src/render/words.js";
 import { checkResultSchema } from "../../src/results/schema.js";
 import { randomStream } from "../../src/stats/random.js";
-import { children as sixChildren, surveyOf } from "../describe/make-table.js";
+import { children as sixChildren, surveyOf } from "../columns/make-table.js";
 import { cleanSurvey } from "./clean-survey.js";
 import { makeChildren, makeSettings } from "./make-children.js";
 import { messagesIn, notFinite } from "./who-checks.js";

@@ -1,6 +1,6 @@
+import type { CodedColumn, MeasureColumn } from "../../src/columns/survey.js";
 import { type Children, type IndexId, indexIds, type ZColumn } from "../../src/derive/children.js";
-import type { SurveySettings } from "../../src/describe/settings.js";
-import type { CodedColumn, MeasureColumn } from "../../src/describe/survey.js";
+import type { SurveySettings } from "../../src/settings/settings.js";
 
 /** A column of numbers for a test: all values, one rule for every row, or null when the role is not in the data. */
 export type NumbersGiven = ArrayLike<number> | ((row: number) => number) | null;

@@ -12,10 +12,10 @@ import { lookUp } from "../../src/derive/growth-standards/look-up.js";
 import { type ChangedColumns, rescore } from "../../src/derive/rescore.js";
 import { valueAtZ } from "../../src/derive/z-score.js";
 import { describe as describeSurvey } from "../../src/describe/describe.js";
-import type { SurveySettings } from "../../src/describe/settings.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { readCsv } from "../../src/read/csv.js";
 import type { Message } from "../../src/results/schema.js";
+import type { SurveySettings } from "../../src/settings/settings.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 
 const width = 3;
 let clean: Children;

@@ -1,7 +1,7 @@
 import { cpSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { recognisesName } from "../../src/describe/column-names.js";
+import { recognisesName } from "../../src/columns/column-names.js";
 import { readCsv } from "../../src/read/csv.js";
 import { buildReport } from "../../src/report.js";
 import type { Comparison } from "../../src/results/comparison.js";

@@ -6,8 +6,8 @@ import {
   compareSettings,
   plainSettings,
 } from "../../src/compare/compare-settings.js";
-import { parseSettings } from "../../src/describe/settings-file.js";
-import { problemsOf } from "../describe/make-table.js";
+import { parseSettings } from "../../src/settings/settings-file.js";
+import { problemsOf } from "../columns/make-table.js";
 
 const parse = (text: string) =>
   parseSettings<CompareFileValues>(text, "compare.yaml", {

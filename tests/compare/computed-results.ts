@@ -1,4 +1,3 @@
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import type { ExampleOptions } from "../../src/example/options.js";
 import { generateSurvey } from "../../src/example/survey.js";
 import { toCsv } from "../../src/example/to-csv.js";
@@ -6,6 +5,7 @@ import { toYaml } from "../../src/example/to-yaml.js";
 import { readCsv } from "../../src/read/csv.js";
 import { buildReport } from "../../src/report.js";
 import type { Results } from "../../src/results/schema.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 
 /** The results of an invented survey, by way of its text, as plain JSON: what a results.json holds. */
 export async function computedResults(options: ExampleOptions, name = "invented"): Promise<Results> {

@@ -3,8 +3,6 @@ import type { World } from "../../src/consequence/scenario.js";
 import type { Children } from "../../src/derive/children.js";
 import { derive } from "../../src/derive/derive.js";
 import { describe } from "../../src/describe/describe.js";
-import type { SurveySettings } from "../../src/describe/settings.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { estimates } from "../../src/estimates/index.js";
 import type { ExampleFaults } from "../../src/example/options.js";
 import type { FieldRecord } from "../../src/example/record.js";
@@ -14,6 +12,8 @@ import { toYaml } from "../../src/example/to-yaml.js";
 import { readCsv } from "../../src/read/csv.js";
 import { notStated } from "../../src/results/group.js";
 import type { CheckResult, GroupReading } from "../../src/results/schema.js";
+import type { SurveySettings } from "../../src/settings/settings.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 
 export interface WorldGiven {
   readonly seed: number;

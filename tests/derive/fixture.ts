@@ -1,6 +1,6 @@
+import type { CodedColumn, MeasureColumn, Survey } from "../../src/columns/survey.js";
 import type { ScoreInput } from "../../src/derive/scores.js";
-import type { SurveySettings } from "../../src/describe/settings.js";
-import type { CodedColumn, MeasureColumn, Survey } from "../../src/describe/survey.js";
+import type { SurveySettings } from "../../src/settings/settings.js";
 
 /** One row of a made-up survey; what is left out is missing. */
 export interface Row {

@@ -2,11 +2,11 @@ import fc from "fast-check";
 import { expect, it } from "vitest";
 import { describe } from "../../src/describe/describe.js";
 import { draft } from "../../src/describe/draft.js";
-import { InputError } from "../../src/describe/problems.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { readCsv } from "../../src/read/csv.js";
 import { loadWords } from "../../src/render/words.js";
-import { children, mustHaveWords, tableOf } from "./make-table.js";
+import { InputError } from "../../src/settings/problems.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
+import { children, mustHaveWords, tableOf } from "../columns/make-table.js";
 
 const words = loadWords("en");
 
@@ -75,7 +75,7 @@ it("any cells are a survey or named problems, and a draft that is read or asks",
       for (const note of survey?.settings.notes ?? []) mustHaveWords(note);
       expect(survey?.sex.every((code) => code <= 2) ?? true).toBe(true);
       for (const weight of survey?.weight?.values ?? []) expect(Number.isNaN(weight) || weight > 0).toBe(true);
-      const text = draft(table, (message) => words.text(message));
+      const { text } = draft(table, (message) => words.text(message));
       await answer(() => parseSurveyFile(text, "survey.yaml"));
     }),
     { numRuns: 150, seed: 1 },

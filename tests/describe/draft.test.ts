@@ -1,13 +1,13 @@
 import { afterAll, describe, expect, it } from "vitest";
 import { describe as describeTable } from "../../src/describe/describe.js";
 import { draft } from "../../src/describe/draft.js";
-import { groupProblems, InputError } from "../../src/describe/problems.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { loadWords } from "../../src/render/words.js";
-import { type Columns, children, problemsOf, tableOf } from "./make-table.js";
+import { groupProblems, InputError } from "../../src/settings/problems.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
+import { type Columns, children, problemsOf, tableOf } from "../columns/make-table.js";
 
 const words = loadWords("en");
-const draftOf = async (columns: Columns) => draft(await tableOf(columns), (message) => words.text(message));
+const draftOf = async (columns: Columns) => draft(await tableOf(columns), (message) => words.text(message)).text;
 
 afterAll(() => expect([...words.missing]).toEqual([]));
 
@@ -103,7 +103,7 @@ describe("a draft", () => {
   it("without any age is complete, and says what cannot be computed", async () => {
     const { "birth date": _, "interview date": __, ...rest } = children;
     const said: string[] = [];
-    const text = draft(await tableOf(rest), (message) => {
+    const { text } = draft(await tableOf(rest), (message) => {
       said.push(message.id);
       return words.text(message);
     });
@@ -128,7 +128,7 @@ describe("a draft", () => {
       [name]: ["\nevil: true", "a\rb: c", "\u2028x: y", "- z", "#", "{}"],
       "team: x": [1, 2, 3, 4, 5, 6],
     });
-    const text = draft(table, (message) => words.text(message));
+    const { text } = draft(table, (message) => words.text(message));
     const file = parseSurveyFile(text, "survey.yaml");
     expect(Object.keys(file.values)).not.toContain("evil");
     expect(file.values.columns?.weight).toEqual({ column: "weight", unit: "kg" });

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { timeOfDay } from "../../src/describe/dates.js";
+import { timeOfDay } from "../../src/columns/dates.js";
 import { describe as describeTable } from "../../src/describe/describe.js";
 import { draft } from "../../src/describe/draft.js";
 import { guessRoles } from "../../src/describe/guess.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { loadWords } from "../../src/render/words.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 import {
   type Columns,
   children,
@@ -14,10 +14,10 @@ import {
   mustHaveWords,
   surveyOf,
   tableOf,
-} from "./make-table.js";
+} from "../columns/make-table.js";
 
 const words = loadWords("en");
-const draftOf = async (columns: Columns) => draft(await tableOf(columns), (message) => words.text(message));
+const draftOf = async (columns: Columns) => draft(await tableOf(columns), (message) => words.text(message)).text;
 const without = (...names: string[]): Columns =>
   Object.fromEntries(Object.entries(children).filter(([name]) => !names.includes(name)));
 

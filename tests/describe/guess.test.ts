@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { isFormColumn, matchName, recognisesName } from "../../src/describe/column-names.js";
+import { isFormColumn, matchName, recognisesName } from "../../src/columns/column-names.js";
 import { guessRoles } from "../../src/describe/guess.js";
-import { roles } from "../../src/describe/roles.js";
-import { type Columns, children, describeProblems, kinds, surveyOf, tableOf } from "./make-table.js";
+import { roles } from "../../src/settings/roles.js";
+import { type Columns, children, describeProblems, kinds, surveyOf, tableOf } from "../columns/make-table.js";
 
 const rolesOf = (name: string) => matchName(name).map((match) => match.role);
 

@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { type Answers, noAnswers } from "../../src/describe/answers.js";
 import { describe as describeTable } from "../../src/describe/describe.js";
-import { draft, openLines } from "../../src/describe/draft.js";
+import { draft } from "../../src/describe/draft.js";
 import { openQuestions } from "../../src/describe/open-questions.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { loadWords } from "../../src/render/words.js";
-import { type Columns, children, mustHaveWords, tableOf } from "./make-table.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
+import { type Columns, children, mustHaveWords, tableOf } from "../columns/make-table.js";
 
 const words = loadWords("en");
 
@@ -22,8 +22,8 @@ async function settle(columns: Columns, choices: readonly number[]) {
     answers = question.choices[choice - 1]?.take(answers) ?? answers;
   }
   expect(openQuestions(table, answers)).toEqual([]);
-  const text = draft(table, (message) => words.text(message), answers);
-  expect(openLines(text)).toEqual([]);
+  const { text, openLines } = draft(table, (message) => words.text(message), answers);
+  expect(openLines).toEqual([]);
   return { asked, survey: describeTable(table, parseSurveyFile(text, "survey.yaml")) };
 }
 
@@ -67,7 +67,7 @@ describe("open questions", () => {
     const [question] = openQuestions(table, noAnswers);
     expect(question?.id).toBe("weight mixed-decimal-signs");
     const answers = question?.choices[1]?.take(noAnswers) ?? noAnswers;
-    const text = draft(table, (message) => words.text(message), answers);
+    const { text } = draft(table, (message) => words.text(message), answers);
     expect(parseSurveyFile(text, "survey.yaml").values.columns?.weight).toMatchObject({ decimal: "comma" });
   });
 
@@ -84,8 +84,7 @@ describe("open questions", () => {
     const table = await tableOf({ ...rest, weight, "a/sex": _sex, "b/sex": _sex });
     const [question] = openQuestions(table, noAnswers);
     const none = question?.choices.at(-1)?.take(noAnswers) ?? noAnswers;
-    const text = draft(table, (message) => words.text(message), none);
-    const lines = openLines(text);
+    const { text, openLines: lines } = draft(table, (message) => words.text(message), none);
     expect(lines.map((line) => text.split("\n")[line - 1])).toEqual(['  sex: "?"']);
     expect(text.split("\n")[1]).toContain(String(lines[0]));
   });

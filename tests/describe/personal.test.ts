@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { describe as describeTable } from "../../src/describe/describe.js";
 import { guessRoles } from "../../src/describe/guess.js";
-import { InputError } from "../../src/describe/problems.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
-import { tableOf } from "./make-table.js";
+import { InputError } from "../../src/settings/problems.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
+import { tableOf } from "../columns/make-table.js";
 
 const rows = 300;
 const column = (of: (row: number) => string): string[] => Array.from({ length: rows }, (_, row) => of(row));

@@ -4,9 +4,9 @@ import { describe as describeTable } from "../../src/describe/describe.js";
 import { draft } from "../../src/describe/draft.js";
 import { guessRoles } from "../../src/describe/guess.js";
 import { openQuestions } from "../../src/describe/open-questions.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { loadWords } from "../../src/render/words.js";
-import { type Columns, children, describeProblems, mustHaveWords, surveyOf, tableOf } from "./make-table.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
+import { type Columns, children, describeProblems, mustHaveWords, surveyOf, tableOf } from "../columns/make-table.js";
 
 const words = loadWords("en");
 const { height = [], weight = [], sex = [], ...rest } = children;
@@ -48,7 +48,7 @@ describe("two columns that claim one role", () => {
 
   it("the draft has both, and stands for the same survey", async () => {
     const table = await tableOf(halves);
-    const text = draft(table, (said) => words.text(said));
+    const { text } = draft(table, (said) => words.text(said));
     expect(text).toMatch(/height:\n {4}column: height\n {4}otherwise: length\n/);
     expect(text).toContain("each hold a part of the rows and never both");
     const survey = describeTable(table, parseSurveyFile(text, "survey.yaml"));

@@ -1,9 +1,9 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { exampleFiles } from "../../src/example/files.js";
 import { columns } from "../../src/example/to-csv.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 
 const folder = join(import.meta.dirname, "../../sample-input");
 const files = exampleFiles();

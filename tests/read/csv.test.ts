@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import { readCsv } from "../../src/read/csv.js";
 import type { InputProblem } from "../../src/read/problem.js";
 import type { TextTable } from "../../src/read/table.js";
-import { problemsOf as inputProblems } from "../describe/make-table.js";
+import { problemsOf as inputProblems } from "../columns/make-table.js";
 
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
 

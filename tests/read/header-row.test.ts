@@ -1,7 +1,7 @@
 import { gzipSync } from "node:zlib";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { recognisesName } from "../../src/describe/column-names.js";
+import { recognisesName } from "../../src/columns/column-names.js";
 import type { ReadOptions } from "../../src/read/options.js";
 import { readData } from "../../src/read/read-data.js";
 import type { TextTable } from "../../src/read/table.js";

@@ -1,7 +1,7 @@
 import { expect } from "vitest";
 import type { InputProblem } from "../../src/read/problem.js";
 import type { ReadNote, TextTable } from "../../src/read/table.js";
-import { mustHaveWords, problemsOf } from "../describe/make-table.js";
+import { mustHaveWords, problemsOf } from "../columns/make-table.js";
 
 export const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
 

@@ -7,7 +7,6 @@ import { pairsOf } from "../../src/compare/pairs.js";
 import type { SurveySummary } from "../../src/compare/summary.js";
 import { derive } from "../../src/derive/derive.js";
 import { describe as describeSurvey } from "../../src/describe/describe.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { estimates } from "../../src/estimates/index.js";
 import { runEstimate } from "../../src/estimates/run.js";
 import { populationTruth } from "../../src/example/population.js";
@@ -19,6 +18,7 @@ import { commonRound, faultyTeam, highDistricts, twelveDistricts } from "../../s
 import { twoRounds, twoRoundsFaults } from "../../src/example/two-rounds.js";
 import { readCsv } from "../../src/read/csv.js";
 import { type Comparison, comparisonSchema } from "../../src/results/comparison.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 import { call } from "../cli/run-here.js";
 import { makeSummary } from "../compare/make-summary.js";
 

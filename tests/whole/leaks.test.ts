@@ -1,11 +1,11 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { readCsv } from "../../src/read/csv.js";
 import { buildReport } from "../../src/report.js";
 import { noChildren } from "../../src/results/group.js";
 import { type Chart, type Quantity, type Results, resultsSchema } from "../../src/results/schema.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 
 /* Each of these once told of a few children; none may again. */
 

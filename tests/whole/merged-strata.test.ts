@@ -5,7 +5,6 @@ import { plainSettings } from "../../src/compare/compare-settings.js";
 import { pooledOf } from "../../src/compare/pooled.js";
 import { summaryOf } from "../../src/compare/read-summary.js";
 import type { SurveySummary } from "../../src/compare/summary.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { districts } from "../../src/example/place.js";
 import { generateSurvey } from "../../src/example/survey.js";
 import { columns, type ExampleRow, toRows } from "../../src/example/to-csv.js";
@@ -13,6 +12,7 @@ import { toYaml } from "../../src/example/to-yaml.js";
 import { readCsv } from "../../src/read/csv.js";
 import { buildReport } from "../../src/report.js";
 import type { Results } from "../../src/results/schema.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 
 // Surveys of three districts, each reported on its own, combined from their results by the districts' children; against one file
 // that holds all rows, with the districts as strata and weights that give each district its children.

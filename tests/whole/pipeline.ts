@@ -1,9 +1,8 @@
 import { checks } from "../../src/checks/index.js";
 import { type CheckRun, runCheck } from "../../src/checks/run.js";
+import type { CodedColumn, Survey } from "../../src/columns/survey.js";
 import { derive } from "../../src/derive/derive.js";
 import { describe } from "../../src/describe/describe.js";
-import type { CodedColumn, Survey } from "../../src/describe/survey.js";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { clusterListCsv } from "../../src/example/cluster-list.js";
 import type { ExampleOptions } from "../../src/example/options.js";
 import { generateSurvey } from "../../src/example/survey.js";
@@ -11,6 +10,7 @@ import { toCsv } from "../../src/example/to-csv.js";
 import { toYaml } from "../../src/example/to-yaml.js";
 import { readCsv } from "../../src/read/csv.js";
 import type { GroupReading, Reading } from "../../src/results/schema.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 
 export interface Checked {
   readonly survey: Survey;

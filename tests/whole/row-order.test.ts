@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { loadInput } from "../../src/cli/input.js";
-import { recognisesName } from "../../src/describe/column-names.js";
+import { recognisesName } from "../../src/columns/column-names.js";
 import { readCsv } from "../../src/read/csv.js";
 import { buildReport, type ReportInput, type ReportOutput } from "../../src/report.js";
 import { randomStream } from "../../src/stats/random.js";

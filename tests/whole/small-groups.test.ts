@@ -2,12 +2,12 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { parse } from "csv-parse/sync";
 import { beforeAll, describe, expect, it } from "vitest";
-import { parseSurveyFile } from "../../src/describe/survey-file.js";
 import { readCsv } from "../../src/read/csv.js";
 import { renderFiles } from "../../src/render/files.js";
 import { loadWords } from "../../src/render/words.js";
 import { buildReport } from "../../src/report.js";
 import type { Results } from "../../src/results/schema.js";
+import { parseSurveyFile } from "../../src/settings/survey-file.js";
 
 const sample = (name: string): string => readFileSync(join(import.meta.dirname, "../../sample-input", name), "utf8");
 

@@ -1,5 +1,5 @@
 /** Clusters that were drawn but not reached: who lives there is not in the survey, and the places hardest to reach are often the worst off. */
-import type { PlannedCluster } from "../../describe/sample-plan.js";
+import type { PlannedCluster } from "../../columns/sample-plan.js";
 import { noChildren } from "../../results/group.js";
 import { message } from "../../results/message.js";
 import type { Message, Quantity, Reading } from "../../results/schema.js";

@@ -11,11 +11,11 @@ import {
   unlikeChances,
   veryFewClusters,
 } from "../../derive/design-gaps.js";
-import type { SurveySettings } from "../../describe/settings.js";
 import type { GroupBook } from "../../disclosure/book.js";
 import { type GroupId, noChildren } from "../../results/group.js";
 import { message } from "../../results/message.js";
 import type { Message, Quantity, Reading } from "../../results/schema.js";
+import type { SurveySettings } from "../../settings/settings.js";
 import { chiSquareQuantile } from "../../stats/chi-square.js";
 import { designShape } from "../../stats/design/survey-design.js";
 import { studentQuantile } from "../../stats/student-t.js";

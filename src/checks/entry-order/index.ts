@@ -1,10 +1,10 @@
 /** When forms were filled in: too soon after each other, at night or on another day, the times are not those of careful measuring, or not of measuring at all. */
 
-import { isSentTime } from "../../describe/column-names.js";
-import type { SurveySettings } from "../../describe/settings.js";
+import { isSentTime } from "../../columns/column-names.js";
 import { message } from "../../results/message.js";
 import { isConcern, severity } from "../../results/reading.js";
 import type { Message, Reading } from "../../results/schema.js";
+import type { SurveySettings } from "../../settings/settings.js";
 import type { Check, CheckInput, RowToCheck } from "../check.js";
 import { clusteringOf, measurementDesign } from "../shared/clustering.js";
 import { adjustTogether } from "../shared/multiplicity.js";

@@ -1,5 +1,5 @@
 /** Households that were planned but not reached: the families who are away or refuse are seldom like the others. */
-import type { PlannedCluster } from "../../describe/sample-plan.js";
+import type { PlannedCluster } from "../../columns/sample-plan.js";
 import { noChildren } from "../../results/group.js";
 import { message } from "../../results/message.js";
 import type { Message, Reading } from "../../results/schema.js";

@@ -1,8 +1,8 @@
 import { daysPerMonth } from "../../derive/age.js";
 import type { Children } from "../../derive/children.js";
-import type { SurveySettings } from "../../describe/settings.js";
 import { message } from "../../results/message.js";
 import type { Message } from "../../results/schema.js";
+import type { SurveySettings } from "../../settings/settings.js";
 import type { Suspects } from "./suspects.js";
 
 type Measure = "weight" | "height" | "arm" | "head";

@@ -1,8 +1,8 @@
+import type { MeasureColumn } from "../../columns/survey.js";
 import { type Children, type IndexId, indexIds, noScoreReasons } from "../../derive/children.js";
-import type { SurveySettings } from "../../describe/settings.js";
-import type { MeasureColumn } from "../../describe/survey.js";
 import { message } from "../../results/message.js";
 import type { Message } from "../../results/schema.js";
+import type { SurveySettings } from "../../settings/settings.js";
 import type { RowToCheck } from "../check.js";
 import { suggestionsFor } from "./row-suggestions.js";
 import { suspectsOf } from "./suspects.js";

@@ -1,5 +1,5 @@
+import { filledIn } from "../../columns/set-aside.js";
 import type { Children, IndexId } from "../../derive/children.js";
-import { filledIn } from "../../describe/set-aside.js";
 
 /** Who lacks something, among those who should have it. `isCase` is 1 only within the domain. */
 export interface Gaps {

@@ -9,10 +9,10 @@ import {
   type WeightsShown,
   weightsShown,
 } from "../../derive/weights-shown.js";
-import type { SurveySettings } from "../../describe/settings.js";
 import type { GroupId } from "../../results/group.js";
 import { message } from "../../results/message.js";
 import type { Message, Quantity, Reading } from "../../results/schema.js";
+import type { SurveySettings } from "../../settings/settings.js";
 import type { Check, RowToCheck } from "../check.js";
 import { mostSerious } from "../shared/reading.js";
 

@@ -1,4 +1,4 @@
-import type { PlannedCluster, SamplePlan } from "../../describe/sample-plan.js";
+import type { PlannedCluster, SamplePlan } from "../../columns/sample-plan.js";
 import type { Interval, Reading } from "../../results/schema.js";
 import { clopperPearson } from "../../stats/binomial.js";
 

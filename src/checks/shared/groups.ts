@@ -1,5 +1,5 @@
+import type { CodedColumn } from "../../columns/survey.js";
 import { rowsByCode } from "../../derive/rows-by-code.js";
-import type { CodedColumn } from "../../describe/survey.js";
 
 /** One group of a column (a team, an area) with its children, as positions in the columns. */
 export interface Group {

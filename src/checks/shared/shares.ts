@@ -1,4 +1,4 @@
-import type { CodedColumn } from "../../describe/survey.js";
+import type { CodedColumn } from "../../columns/survey.js";
 import type { Subject } from "../../disclosure/book.js";
 import type { GroupId } from "../../results/group.js";
 import { message } from "../../results/message.js";

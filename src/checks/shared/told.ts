@@ -1,5 +1,5 @@
+import type { CodedColumn } from "../../columns/survey.js";
 import type { Children } from "../../derive/children.js";
-import type { CodedColumn } from "../../describe/survey.js";
 import type { Subject } from "../../disclosure/book.js";
 import { keyOf } from "../../disclosure/splits.js";
 import type { GroupId } from "../../results/group.js";

@@ -1,5 +1,5 @@
+import type { CodedColumn } from "../../columns/survey.js";
 import type { Children, IndexId } from "../../derive/children.js";
-import type { CodedColumn } from "../../describe/survey.js";
 import { expendable } from "../../disclosure/book.js";
 import { ageBands, keyOf } from "../../disclosure/splits.js";
 import { differByFew } from "../../disclosure/withhold.js";

@@ -1,5 +1,5 @@
+import type { CodedColumn } from "../../columns/survey.js";
 import type { Children, IndexId } from "../../derive/children.js";
-import type { CodedColumn } from "../../describe/survey.js";
 import type { GroupId } from "../../results/group.js";
 import { withholdBelow } from "../../results/withhold-below.js";
 import { againstOthers, type GroupAndOthers } from "../../stats/against-others.js";
