@@ -190,7 +190,7 @@ export function ageDraw(world: World): Draw | null {
   );
 }
 
-function scenarioFor(name: string, draw: Draw): Scenario {
+function scenarioFor(name: "heaped" | "within-month", draw: Draw): Scenario {
   return {
     id: `ages/${name}`,
     group: "ages",

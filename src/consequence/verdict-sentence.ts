@@ -11,7 +11,7 @@ const mostNamed = 4;
 function moverMessage(verdict: Verdict, id: string, scenarios: readonly ScenarioResult[]): Message {
   const scenario = scenarios.find((one) => one.id === id);
   const outcome = scenario?.outcomes.find((one) => one.estimate === verdict.estimate);
-  const label = scenario?.label ?? message(id);
+  const label = scenario?.label ?? message(`scenario.${id}`);
   return outcome?.class == null
     ? label
     : message("consequence.mover", { scenario: label, class: className(outcome.class) });
