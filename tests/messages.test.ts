@@ -2,11 +2,19 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { problemKinds } from "../src/read/problem.js";
-import { idsShown, messagePage, noProblem } from "./tools/message-page.js";
+import { idsShown, messageIdType, messagePage, noProblem } from "./tools/message-page.js";
 
 const read = (path: string): string => readFileSync(join(import.meta.dirname, "..", path), "utf8");
 const words = new Map(Object.entries(JSON.parse(read("templates/locales/en.json")) as Record<string, string>));
 const page = read("templates/messages.md");
+
+describe("the type of message ids", () => {
+  it("is what the words give now (tests/tools/write-messages.mjs writes it)", () => {
+    expect(words.size).toBeGreaterThan(2000);
+    const same = read("src/results/message-ids.ts") === messageIdType([...words.keys()]);
+    expect(same, "run node tests/tools/write-messages.mjs").toBe(true);
+  });
+});
 
 describe("the page of all messages", () => {
   it("is what the words and the closed lists give now (tests/tools/write-messages.mjs writes it)", () => {

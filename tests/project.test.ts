@@ -6,9 +6,9 @@ import { checks } from "../src/checks/index.js";
 import { scenarioFiles } from "../src/consequence/index.js";
 import { indexIds, noScoreReasons } from "../src/derive/children.js";
 import { estimates } from "../src/estimates/index.js";
+import { problemKinds } from "../src/read/problem.js";
 import { readingSchema } from "../src/results/schema.js";
 import { sources } from "../src/results/sources.js";
-import { problemKinds } from "../src/settings/problems.js";
 
 const root = join(import.meta.dirname, "..");
 const read = (path: string): string => readFileSync(join(root, path), "utf8");

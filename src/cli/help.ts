@@ -1,7 +1,7 @@
 import { type Argument, type Command, Help, type Option } from "commander";
 import { withoutIsolates } from "../render/isolate.js";
 import type { Words } from "../render/words.js";
-import { message } from "../results/message.js";
+import { message, type ValuesOf } from "../results/message.js";
 import type { Message } from "../results/schema.js";
 
 const titles: Readonly<Record<string, string>> = {
@@ -52,22 +52,22 @@ export class HelpInWords extends Help {
   }
 
   override commandDescription(command: Command): string {
-    return this.#say(command.description());
+    return this.#described(command.description());
   }
 
   override subcommandDescription(command: Command): string {
-    return this.#say(command.description());
+    return this.#described(command.description());
   }
 
   override argumentDescription(argument: Argument): string {
-    return this.#say(argument.description);
+    return this.#described(argument.description);
   }
 
   override optionDescription({ description, argChoices, defaultValue }: Option): string {
     const facts: string[] = [];
     if (argChoices !== undefined) facts.push(this.#say("cli.help.choices", { choices: argChoices.join(" | ") }));
     if (typeof defaultValue === "string") facts.push(this.#say("cli.help.default", { value: defaultValue }));
-    return [this.#say(description), ...facts].join(" ");
+    return [this.#described(description), ...facts].join(" ");
   }
 
   override formatHelp(command: Command, helper: Help): string {
@@ -84,8 +84,13 @@ export class HelpInWords extends Help {
       .replace(/\[(options|command)\]/g, (_, part: string) => `[${this.#say(`cli.help.part.${part}`)}]`);
   }
 
-  #say(id: string, values: Message["values"] = {}): string {
-    return this.#told(message(id, values));
+  #say<Id extends string>(id: Id, ...values: ValuesOf<Id>): string {
+    return this.#told(message(id, ...values));
+  }
+
+  /** What stands where others have a text: the id of a message, from `main.ts`. */
+  #described(id: string): string {
+    return this.#told({ id, values: {} });
   }
 
   #told(said: Message): string {

@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { type Note, note } from "../settings/notes.js";
+import { type Note, type NoteId, note } from "../settings/notes.js";
 import { showValue } from "../settings/show-value.js";
 import type { Cells } from "./cells.js";
 import { missingTexts } from "./missing.js";
@@ -65,7 +65,7 @@ export interface ReadLabels {
 }
 
 function spellingNotes({ name }: Cells, { same, nearly }: Spellings): Note[] {
-  const said = (id: string, merged: MergedSpellings | null): Note[] =>
+  const said = (id: NoteId, merged: MergedSpellings | null): Note[] =>
     merged === null ? [] : [note(id, { column: showValue(name), ...merged })];
   return [...said("labels-same", same), ...said("labels-nearly-same", nearly)];
 }

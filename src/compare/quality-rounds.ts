@@ -60,7 +60,7 @@ function meaningOf(findings: readonly FindingByRound[]): Message[] {
 }
 
 function tablesOf(findings: readonly FindingByRound[]): Table[] {
-  const listed = order.flatMap((fate) => findings.filter((one) => one.fate === fate));
+  const listed = order.flatMap((fate) => findings.filter((one) => one.fate === fate).map((one) => ({ ...one, fate })));
   const label = (id: string): Message => message(`compare.rounds.table.${id}`);
   const whole: Table = {
     id: "quality-by-round",

@@ -119,12 +119,6 @@ export function readSurvey(raw: unknown, facts: SurveyFacts): ReadSurvey | Refus
   return { summary, dataSha256: comparable.dataSha256 };
 }
 
-/** The summary alone. */
-export function summaryOf(raw: unknown, facts: SurveyFacts): SurveySummary | Refused {
-  const read = readSurvey(raw, facts);
-  return "refused" in read ? read : read.summary;
-}
-
 export interface ChosenSurveys {
   readonly summaries: readonly SurveySummary[];
   readonly refused: readonly { readonly file: string; readonly reason: Message }[];

@@ -182,7 +182,7 @@ export function withinMonthDraw(world: World): Draw | null {
   return drawOf(world, shift === null ? [] : [shift]);
 }
 
-function scenarioFor(name: string, draw: Draw): Scenario {
+function scenarioFor(name: "heaped" | "within-month", draw: Draw): Scenario {
   return {
     id: `ages/${name}`,
     group: "ages",

@@ -5,7 +5,7 @@ import { reestimate } from "./reestimate.js";
 import type { Scenario, ScenarioFile, World } from "./scenario.js";
 
 interface Variant {
-  readonly name: string;
+  readonly name: "none" | "fixed" | "around-mean-3" | "around-mean-4";
   readonly rule: ExclusionRule;
   readonly width: number | null;
 }

@@ -6,14 +6,14 @@ import { exclusions } from "./exclusions.js";
 import { influence } from "./influence.js";
 import { missing } from "./missing.js";
 import { position } from "./position.js";
-import type { ScenarioFile, ScenarioGroup } from "./scenario.js";
+import type { ScenarioFile, ScenarioFileId, ScenarioGroup } from "./scenario.js";
 import { spread } from "./spread.js";
 import { together } from "./together.js";
 import { weights } from "./weights.js";
 
 /** A file of scenarios in the list: its id, and the group its scenarios stand in. */
 export interface ListedFile {
-  readonly id: string;
+  readonly id: ScenarioFileId;
   readonly group: ScenarioGroup;
   readonly scenarios: ScenarioFile;
 }

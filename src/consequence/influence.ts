@@ -6,15 +6,19 @@ import { reestimate } from "./reestimate.js";
 import type { Headline, Reestimate, Scenario, ScenarioFile, World } from "./scenario.js";
 
 /** A way to part the survey: a code for every child, -1 for children in no part. */
-export interface Part {
-  /** 'team', 'day' or 'cluster'. */
-  readonly name: string;
+interface Parts<Name extends "team" | "day" | "cluster" = "team" | "day" | "cluster"> {
+  readonly name: Name;
   readonly codes: ArrayLike<number>;
   readonly count: number;
   readonly checks: readonly CheckId[];
   /** How each part is named in ids and words: [id, values of the label]. */
   readonly named: readonly (readonly [string, Readonly<Record<string, string | number>>])[];
 }
+
+/** Any of them. */
+export type Part = Parts;
+/** Parts that a reader knows by their names. */
+type NamedParts = Parts<"team" | "day">;
 
 /** More parts than this and only the two that pull each estimate most are shown. */
 export const mostShown = 15;
@@ -65,7 +69,7 @@ function reestimateWithout(world: World, { estimate }: Headline, codes: ArrayLik
   return reestimate(world.children, world.design, estimate, world.rule, only);
 }
 
-function withoutOne(parts: Part, part: number): Scenario {
+function withoutOne(parts: NamedParts, part: number): Scenario {
   const [id, values] = parts.named[part] ?? ["", {}];
   return {
     id: `leave-out-${parts.name}/${id}`,
@@ -96,20 +100,20 @@ function extremes(parts: Part): Scenario[] {
   return [withoutExtreme(parts, "lowest"), withoutExtreme(parts, "highest")];
 }
 
-function eachOrExtremes(parts: Part): Scenario[] {
+function eachOrExtremes(parts: NamedParts): Scenario[] {
   if (parts.count < 2) return [];
   if (parts.count > mostShown) return extremes(parts);
   return parts.named.map((_, part) => withoutOne(parts, part));
 }
 
-function teamsOf({ team }: Children): Part | null {
+function teamsOf({ team }: Children): NamedParts | null {
   if (team === null) return null;
   const named = team.publicLabels.map((label) => [label, { team: label }] as const);
   return { name: "team", codes: team.codes, count: team.labels.length, checks: ["teams-differ"], named };
 }
 
 /** Survey days of all teams, which no check reads one by one; numbered from 1 in the order of the calendar; days without interviews do not count. */
-function daysOf({ interviewDay }: Children): Part | null {
+function daysOf({ interviewDay }: Children): NamedParts | null {
   if (interviewDay === null) return null;
   const days = [...new Set(interviewDay)].filter((day) => !Number.isNaN(day)).sort((a, b) => a - b);
   const codeOf = new Map(days.map((day, code) => [day, code]));

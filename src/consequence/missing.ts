@@ -12,7 +12,7 @@ import type { Reestimate, Scenario, ScenarioFile, World } from "./scenario.js";
  * children, or some times as often as those.
  */
 interface Assumption {
-  readonly name: string;
+  readonly name: "none-a-case" | "twice-as-often" | "all-cases";
   readonly probability: number;
   readonly timesAsOften: number;
 }

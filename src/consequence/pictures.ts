@@ -6,7 +6,7 @@ import type { Headline, World } from "./scenario.js";
 import { instruments, prevalenceByError } from "./tipping-points.js";
 import { wholeOf } from "./whole.js";
 
-const share = (id: string) => ({ label: message(id), unit: "share" as const });
+const share = (label: Message) => ({ label, unit: "share" as const });
 
 /** The published interval, that with the findings put right, each repair and each choice alone: one estimate on one axis. */
 function partsChart(answer: Answer, { repairs, choices }: Pick<Consequence, "repairs" | "choices">): Chart {
@@ -28,7 +28,7 @@ function partsChart(answer: Answer, { repairs, choices }: Pick<Consequence, "rep
       repairedLow: repaired?.low ?? low ?? value,
       repairedHigh: repaired?.high ?? high ?? value,
     }),
-    x: share("claims.chart.axis"),
+    x: share(message("claims.chart.axis")),
     counted: null,
     lines: linesOf(answer),
     rows: [

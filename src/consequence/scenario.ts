@@ -55,10 +55,24 @@ interface NotPossible {
   readonly notPossible: Message;
 }
 
+/** '<file>/<variant>', and for parts left out the kind of part in place of the file. */
+export type ScenarioId =
+  | `${ScenarioFileId}/failed`
+  | "ages-covered/from-six-months"
+  | `ages/${"heaped" | "within-month"}`
+  | `digits/${"weight" | "height" | "arm"}`
+  | "duplicates/once"
+  | `exclusions/${"none" | "fixed" | "around-mean-3" | "around-mean-4"}`
+  | `leave-out-${"team" | "day" | "cluster"}/${string}`
+  | `missing/${"none-a-case" | "twice-as-often" | "all-cases"}`
+  | "position/not-converted"
+  | `spread/${"normal" | "extrapolated"}`
+  | "together/all"
+  | "weights/off";
+
 /** One way the survey could have come out. Its random stream is its own, from its id: adding one never changes another. */
 export interface Scenario {
-  /** '<file>/<variant>'. */
-  readonly id: string;
+  readonly id: ScenarioId;
   readonly group: ScenarioGroup;
   readonly label: Message;
   /** 'estimate' another honest estimate; 'bound' a best or worst case; 'sensitivity' rests on a contested assumption. */
@@ -80,6 +94,8 @@ export type ScenarioGroup =
   | "missing"
   | "spread"
   | "together";
+
+export type ScenarioFileId = ScenarioGroup | "duplicates";
 
 /** A file of scenarios: the scenarios that this survey's data and findings allow, in the order of the report. */
 export type ScenarioFile = (world: World) => readonly Scenario[];

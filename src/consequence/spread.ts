@@ -139,7 +139,7 @@ function extrapolated(world: World, headline: Headline, excess: Excess): Reestim
 }
 
 function scenarioFor(
-  name: string,
+  name: "normal" | "extrapolated",
   compute: (world: World, headline: Headline, excess: Excess) => Reestimate,
 ): Scenario {
   return {

@@ -14,15 +14,20 @@ export interface RoleDraft {
 }
 
 /** Kinds of problem that a key of the role's mapping settles. */
-const settledBy: Partial<Record<ProblemKind, string>> = {
+const settledBy = {
   "unit-unclear": "unit",
   "date-order-unclear": "date-order",
   "codes-unclear": "codes",
   "mixed-decimal-signs": "decimal",
   "cluster-numbers-repeat": "within",
-};
+} as const satisfies Partial<Record<ProblemKind, string>>;
 
-function questionOf(problem: InputProblem): Message {
+/** A problem that an answer settles: the draft asks for it. */
+export type AskedProblem = InputProblem & { readonly kind: keyof typeof settledBy };
+
+export const isAsked = (problem: InputProblem): problem is AskedProblem => Object.hasOwn(settledBy, problem.kind);
+
+function questionOf(problem: AskedProblem): Message {
   const { values, ...details } = problem.details ?? {};
   const listed = Array.isArray(values) ? { values: values.map(showValue) } : {};
   const shown = problem.value === undefined ? {} : { value: showValue(problem.value) };
@@ -59,8 +64,8 @@ export function draftRole(
   const toMend = new Map<ProblemKind, number>();
   const missing: InputProblem[] = [];
   for (const problem of problems) {
-    const key = settledBy[problem.kind];
-    if (key !== undefined) {
+    if (isAsked(problem)) {
+      const key = settledBy[problem.kind];
       if (!asked.has(key)) comments.push(questionOf(problem));
       asked.add(key);
     } else if (problem.kind === "missing-code-likely") missing.push(problem);
@@ -71,7 +76,7 @@ export function draftRole(
   if (codes.length > 0)
     comments.push(message("input.draft.missing-likely", { values: codes.map(showValue), count: rows }));
   for (const [kind, count] of toMend)
-    comments.push(message("input.draft.to-mend", { kind: message(`input.kind.${kind}`), count }));
+    comments.push(message("input.draft.to-mend", { kind: message(`input.kind.${kind as string}`), count }));
   return {
     keys: {
       ...settledKeys(role, columns),

@@ -1,4 +1,5 @@
 import { message } from "../results/message.js";
+import type { MessageId } from "../results/message-ids.js";
 import type { Message } from "../results/schema.js";
 import { defaults } from "../settings/make-settings.js";
 import { showValue } from "../settings/show-value.js";
@@ -6,7 +7,10 @@ import type { SurveyFileValues } from "../settings/survey-schema.js";
 import type { DraftEntry, DraftValue } from "./draft-text.js";
 import { type Guesses, isFilled } from "./guess.js";
 
-type DraftKey = keyof SurveyFileValues & string;
+type KeyWithWords<Id> = Id extends `input.draft.key.${infer Key}` ? Key : never;
+
+/** A key of the settings that the draft explains. */
+type DraftKey = keyof SurveyFileValues & KeyWithWords<MessageId>;
 
 /** Puts a message into the words of a language. */
 export type Say = (message: Message) => string;

@@ -8,6 +8,7 @@ import type { InputProblem } from "../settings/problems.js";
 import { type DateOrder, dispensableRoles, nowhere, type Role, type RoleSpec, roles } from "../settings/roles.js";
 import { showValue } from "../settings/show-value.js";
 import { type Answers, answeredGuesses, answeredSpecs, withColumn, withReading } from "./answers.js";
+import { type AskedProblem, isAsked } from "./draft-role.js";
 import { type Guesses, type RoleQuestion, samplesOf } from "./guess.js";
 import { mustBeAnswered, rolesWanted } from "./wanted.js";
 
@@ -68,13 +69,13 @@ function columnQuestions(table: TextTable, guesses: Guesses, answers: Answers): 
   });
 }
 
-function orderLabel(order: DateOrder, { details, value }: InputProblem): Message {
+function orderLabel(order: Exclude<DateOrder, "year-month-day">, { details, value }: InputProblem): Message {
   const reading = order === "day-month-year" ? details?.dayFirst : details?.monthFirst;
   return message(`input.ask.order.${order}`, { value: showValue(value ?? ""), reading: String(reading ?? "") });
 }
 
 /** The readings that a problem with a column leaves open. */
-function readingsOf(problem: InputProblem): { readonly label: Message; readonly reading: Partial<RoleSpec> }[] {
+function readingsOf(problem: AskedProblem): { readonly label: Message; readonly reading: Partial<RoleSpec> }[] {
   const { details } = problem;
   const list = (value: unknown): string[] => (Array.isArray(value) ? value.map(String) : []);
   switch (problem.kind) {
@@ -100,8 +101,6 @@ function readingsOf(problem: InputProblem): { readonly label: Message; readonly 
       ];
     case "codes-unclear":
       return codeReadings(list(details?.values), list(details?.options), Number(details?.distinct));
-    default:
-      return [];
   }
 }
 
@@ -128,8 +127,9 @@ function readingQuestions(table: TextTable, guesses: Guesses, answers: Answers):
   const columns = readColumns(table, answeredSpecs(guesses, answers), defaults.ageRange.to);
   return columnProblems(columns).flatMap((problem) => {
     const guess = [...guesses.guesses.values()].find(({ column }) => column === problem.column);
-    const readings = guess === undefined || dispensableRoles.has(guess.role) ? [] : readingsOf(problem);
-    if (guess === undefined || readings.length === 0) return [];
+    if (guess === undefined || dispensableRoles.has(guess.role) || !isAsked(problem)) return [];
+    const readings = readingsOf(problem);
+    if (readings.length === 0) return [];
     const { role, column } = guess;
     const text = message(`input.ask.reading.${problem.kind}`, {
       column: showValue(column),

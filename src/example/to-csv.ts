@@ -45,16 +45,6 @@ export const columns: readonly Column[] = [
   { name: "office/sampling_weight", text: (r) => numberText(r.samplingWeight) },
 ];
 
-/** A row of the file as a plain object, keyed by column name. */
-export type ExampleRow = Readonly<Record<string, string>>;
-
-export function toRows(survey: ExampleSurvey): readonly ExampleRow[] {
-  const { days } = survey.options.fieldwork ?? quillmar;
-  return survey.records.map((record) =>
-    Object.fromEntries(columns.map(({ name, text }) => [name, text(record, days)])),
-  );
-}
-
 /** The survey as the form's export writes it: comma-separated UTF-8 text, one child a line, ISO dates. No value needs quotes. */
 export function toCsv(survey: ExampleSurvey): string {
   const { days } = survey.options.fieldwork ?? quillmar;

@@ -54,8 +54,8 @@ export function headerNotes({ name, place, headerRow, rowsAbove = 0, nested = []
   const above = { table: name ?? place, row: headerRow, count: rowsAbove };
   const unread = { columns: nested.join(", "), count: nested.length };
   return [
-    ...(rowsAbove === 0 ? [] : [{ id: "header-row", values: above }]),
-    ...(nested.length === 0 ? [] : [{ id: "nested-columns-unread", values: unread }]),
+    ...(rowsAbove === 0 ? [] : [{ id: "header-row" as const, values: above }]),
+    ...(nested.length === 0 ? [] : [{ id: "nested-columns-unread" as const, values: unread }]),
   ];
 }
 

@@ -177,15 +177,3 @@ export function contentOf(part: Part): Content {
 export function whole(content: Content, file: string, bytes: Uint8Array): TextTable {
   return { ...content, file, bytes: bytes.length, sha256: createHash("sha256").update(bytes).digest("hex") };
 }
-
-/**
- * Reads a CSV file as columns of text. Encoding: byte order mark, what the settings state, strict UTF-8, else a code page. The
- * delimiter is found from the header. Blank lines are passed over but counted, so that row numbers are those a spreadsheet
- * shows. Memory grows with the distinct texts of each column and four bytes a cell, not with the length of the file. Throws
- * InputError with every problem found.
- */
-export async function readCsv(bytes: Uint8Array, file: string, options: ReadOptions = {}): Promise<TextTable> {
-  const part = await readCsvPart(bytes, file, options, undefined);
-  refuseProblems(part);
-  return whole(contentOf(part), file, bytes);
-}

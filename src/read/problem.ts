@@ -110,7 +110,7 @@ export interface InputProblem {
   /** Further values for the words. */
   readonly details?: Readonly<Record<string, string | number | readonly string[]>>;
   /** Message id of what to do about it. */
-  readonly remedy: string;
+  readonly remedy: `input.remedy.${string}`;
 }
 
 /** A problem with its usual remedy. */

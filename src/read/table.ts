@@ -39,7 +39,16 @@ export interface Container {
 
 /** Something that the reader found or settled and that the report has to tell: its words are `input.note.<id>`. */
 export interface ReadNote {
-  readonly id: string;
+  readonly id:
+    | "duplicate-keys"
+    | "header-row"
+    | "hidden-rows"
+    | "joined-by-name"
+    | "nested-columns-unread"
+    | "parents-without-rows"
+    | "repeated-rows"
+    | "rows-without-parent"
+    | "table-chosen";
   readonly values: Readonly<Record<string, string | number>>;
 }
 

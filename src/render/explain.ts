@@ -1,4 +1,5 @@
 import { message } from "../results/message.js";
+import type { MessageId } from "../results/message-ids.js";
 import type { CheckResult, Message, Source } from "../results/schema.js";
 import { Citations } from "./view/sources.js";
 import type { Words } from "./words.js";
@@ -24,7 +25,7 @@ function causesOf(found: CheckResult, words: Words): string[] {
   return ids.map((id) => words.text(said.get(id) ?? message(id)));
 }
 
-function section(heading: string, body: string, words: Words): string {
+function section(heading: MessageId, body: string, words: Words): string {
   return body === "" ? "" : `\n### ${words.text(message(heading))}\n\n${body}`;
 }
 

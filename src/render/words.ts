@@ -1,4 +1,5 @@
 import { IntlMessageFormat } from "intl-messageformat";
+import type { MessageId } from "../results/message-ids.js";
 import type { Message, MessageValue, Unit } from "../results/schema.js";
 import { asPrinted, isolated, printingIsolated, runsRightToLeft } from "./isolate.js";
 import { emDash, numberFormat, writeNumber } from "./numbers.js";
@@ -16,9 +17,9 @@ export interface Words {
    */
   text(message: Message | string): string;
   /** True when the language, or English, has this message. */
-  has(id: string): boolean;
+  has(id: string): id is MessageId;
   /** Ids of the messages whose id begins so, in alphabetical order. */
-  idsOf(prefix: string): readonly string[];
+  idsOf(prefix: string): readonly MessageId[];
   /** A number in its unit; an em dash when there is none. */
   number(value: number | null | undefined, unit: Unit): string;
   /** The number at a tick of an axis, with as many decimals as the axis needs. */
@@ -89,12 +90,12 @@ class LanguageWords implements Words {
     this.#locale = `${locales[language] ?? language}-u-nu-latn`;
   }
 
-  has(id: string): boolean {
+  has(id: string): id is MessageId {
     return Object.hasOwn(this.own, id) || Object.hasOwn(this.fallback, id);
   }
 
-  idsOf(prefix: string): readonly string[] {
-    return Object.keys(this.fallback).filter((id) => id.startsWith(prefix));
+  idsOf(prefix: string): readonly MessageId[] {
+    return Object.keys(this.fallback).filter((id): id is MessageId => id.startsWith(prefix));
   }
 
   text(message: Message | string): string {

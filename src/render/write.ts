@@ -3,6 +3,7 @@ import { rmSync } from "node:fs";
 import { lstat, mkdir, open, readdir, realpath, rename, rm, rmdir } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import { message } from "../results/message.js";
+import type { MessageId } from "../results/message-ids.js";
 import { assertReplaceable, makeFolder, OutputProblem } from "./output-folder.js";
 
 /** A file of the output. */
@@ -190,7 +191,7 @@ async function removeEmpty(innermost: string, first: string): Promise<void> {
 }
 
 const windows = process.platform === "win32";
-const problems: Readonly<Record<string, string>> = {
+const problems: Readonly<Record<string, MessageId>> = {
   EACCES: "output.not-permitted",
   // Windows says so when a file of the folder is open elsewhere.
   EPERM: windows ? "output.in-use" : "output.not-permitted",

@@ -9,7 +9,6 @@ export {
   type InputProblem,
   inputProblem,
   type ProblemKind,
-  problemKinds,
   RowProblems,
 } from "../read/problem.js";
 
@@ -34,7 +33,7 @@ export interface ProblemGroup {
 }
 
 /** Kinds whose examples have words of their own: `input.example.<kind>`. */
-const ownExample: ReadonlySet<ProblemKind> = new Set([
+const ownExample = [
   "uneven-row",
   "units-mixed",
   "row-swapped",
@@ -52,7 +51,10 @@ const ownExample: ReadonlySet<ProblemKind> = new Set([
   "duplicate-column",
   "unnamed-column",
   "duplicate-key",
-]);
+] as const satisfies readonly ProblemKind[];
+
+type OwnExample = (typeof ownExample)[number];
+const hasOwnExample = (kind: ProblemKind): kind is OwnExample => (ownExample as readonly ProblemKind[]).includes(kind);
 
 function shown(value: string | number | readonly string[]): MessageValue {
   if (typeof value === "number") return value;
@@ -75,7 +77,7 @@ function valuesOf(problem: InputProblem): Record<string, MessageValue> {
 
 function exampleOf(problem: InputProblem): Message | null {
   const values = valuesOf(problem);
-  if (ownExample.has(problem.kind)) return message(`input.example.${problem.kind}`, values);
+  if (hasOwnExample(problem.kind)) return message(`input.example.${problem.kind}`, values);
   if (problem.line !== undefined)
     return message(`input.example.${problem.value === undefined ? "line" : "line-value"}`, values);
   if (problem.row !== undefined)
@@ -127,7 +129,7 @@ export function problemLine(problem: InputProblem): ProblemLine {
     value: problem.value === undefined ? "" : showValue(problem.value),
     count: problem.count ?? 1,
     title: message(`input.problem.${problem.kind}`, values),
-    detail: ownExample.has(problem.kind) ? message(`input.example.${problem.kind}`, values) : null,
+    detail: hasOwnExample(problem.kind) ? message(`input.example.${problem.kind}`, values) : null,
     remedy: message(problem.remedy, values),
   };
 }

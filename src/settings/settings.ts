@@ -59,5 +59,8 @@ export interface SurveySettings {
   /** Seed for everything simulated. */
   readonly seed: number;
   /** Anything that was guessed, assumed or left unsaid, as message ids with values, in the order met. */
-  readonly notes: readonly { readonly id: string; readonly values: Readonly<Record<string, string | number>> }[];
+  readonly notes: readonly {
+    readonly id: `input.note.${string}`;
+    readonly values: Readonly<Record<string, string | number>>;
+  }[];
 }

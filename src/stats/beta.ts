@@ -12,8 +12,3 @@ export function betaCumulative(x: number, a: number, b: number): number {
   if (!(a > 0) || !(b > 0)) return Number.NaN;
   return cumulative(x, a, b);
 }
-
-/** Upper tail P(B >= x), by the mirror identity P(B(a, b) >= x) = P(B(b, a) <= 1 - x). */
-export function betaUpper(x: number, a: number, b: number): number {
-  return betaCumulative(1 - x, b, a);
-}

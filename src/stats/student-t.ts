@@ -11,12 +11,6 @@ export function studentTwoSided(t: number, df: number): number {
   return 2 * cumulative(-Math.abs(t), df);
 }
 
-/** Upper tail P(T >= t), by symmetry P(T <= -t). */
-export function studentUpper(t: number, df: number): number {
-  if (!(df > 0)) return Number.NaN;
-  return cumulative(-t, df);
-}
-
 /** Quantiles already computed: one survey's intervals rest on few degrees of freedom, asked for hundreds of times. */
 const known = new Map<string, number>();
 const mostKnown = 1000;

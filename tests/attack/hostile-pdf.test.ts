@@ -4,10 +4,10 @@ import { join } from "node:path";
 import { getDocument, VerbosityLevel } from "pdfjs-dist/legacy/build/pdf.mjs";
 import { describe, expect, it } from "vitest";
 import { findBrowser } from "../../src/render/pdf/find-browser.js";
-import { printPdf } from "../../src/render/pdf/print.js";
 import { loadWords } from "../../src/render/words.js";
 import { emptyFolder } from "../cli/run-here.js";
 import { csvOf, smallRows } from "../cli/small-survey.js";
+import { printPage } from "../render/pdf/print-page.js";
 import { program } from "../whole/program.js";
 
 const search = await findBrowser({ environment: process.env });
@@ -108,7 +108,7 @@ describe.skipIf(search.kind !== "found")("hostile labels in a PDF", () => {
     const options = { browser: search.browser, madeOn: "2031-05-09", withoutSandbox: true };
     /** How far to the right the share stands, and the last of the label's own pieces. */
     const order = async (body: string) => {
-      const pieces = (await piecesOf(await printPdf(page(body), options))).sort((a, b) => a.left - b.left);
+      const pieces = (await piecesOf(await printPage(page(body), options))).sort((a, b) => a.left - b.left);
       const places = (test: RegExp): number[] => pieces.filter(({ text }) => test.test(text)).map(({ left }) => left);
       return {
         share: Math.min(...places(/50\.0/)),

@@ -5,7 +5,7 @@ import { describe } from "../../src/describe/describe.js";
 import { generateSurvey } from "../../src/example/survey.js";
 import { toCsv } from "../../src/example/to-csv.js";
 import { toYaml } from "../../src/example/to-yaml.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import { buildReport } from "../../src/report.js";
 import type { Results } from "../../src/results/schema.js";
 import { parseSurveyFile } from "../../src/settings/survey-file.js";
@@ -64,7 +64,7 @@ export async function randomSurvey(seed: number): Promise<AttackedSurvey> {
   yaml += "subgroups: [zone, camp, same, shift]\n";
   if (!weighted) yaml = yaml.replace(/^ {2}sampling-weight:.*\n/m, "");
   const surveyFile = parseSurveyFile(yaml, "invented.yaml");
-  const table = await readCsv(new TextEncoder().encode(csv), "invented.csv", { recognises: recognisesName });
+  const table = await readData(new TextEncoder().encode(csv), "invented.csv", { recognises: recognisesName });
   const { results } = buildReport({
     table,
     surveyFile,

@@ -6,7 +6,7 @@ import type { ExampleOptions } from "../../src/example/options.js";
 import { generateSurvey } from "../../src/example/survey.js";
 import { toCsv } from "../../src/example/to-csv.js";
 import { toYaml } from "../../src/example/to-yaml.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import { buildReport } from "../../src/report.js";
 import type { Results } from "../../src/results/schema.js";
 import { parseSurveyFile } from "../../src/settings/survey-file.js";
@@ -28,7 +28,7 @@ const samples: readonly ExampleOptions[] = [
 async function resultsOf(options: ExampleOptions): Promise<string> {
   const bytes = new TextEncoder().encode(toCsv(generateSurvey(options)));
   const yaml = toYaml({ title: "Invented survey", name: "invented", data: "invented.csv", remark: "Invented data." });
-  const table = await readCsv(bytes, "invented.csv");
+  const table = await readData(bytes, "invented.csv");
   const surveyFile = parseSurveyFile(yaml, "invented.yaml");
   return JSON.stringify(buildReport({ table, surveyFile, settingsSha256: null, date: null, version: "0.0.0" }).results);
 }

@@ -13,7 +13,7 @@ import { runEstimate } from "../../src/estimates/run.js";
 import { generateSurvey } from "../../src/example/survey.js";
 import { toCsv } from "../../src/example/to-csv.js";
 import { toYaml } from "../../src/example/to-yaml.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import { drawChart } from "../../src/render/charts/draw.js";
 import { renderHtml } from "../../src/render/html.js";
 import { makePdfs } from "../../src/render/pdf/make-pdf.js";
@@ -58,7 +58,7 @@ export async function measureStages({ size, clusters, withPdf }: Size): Promise<
   const bytes = new TextEncoder().encode(toCsv(generateSurvey({ seed: 20_241_007, size, clusters })));
   const yaml = toYaml({ title: "Invented survey", name: "invented", data: "invented.csv", remark: "Invented data." });
   const surveyFile = parseSurveyFile(yaml, "invented.yaml");
-  const read = () => readCsv(bytes, "invented.csv", { recognises: recognisesName });
+  const read = () => readData(bytes, "invented.csv", { recognises: recognisesName });
   const table = await read();
   const survey = describe(table, surveyFile);
   const { children } = derive(survey);

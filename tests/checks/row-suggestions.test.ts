@@ -12,7 +12,7 @@ import { lookUp } from "../../src/derive/growth-standards/look-up.js";
 import { type ChangedColumns, rescore } from "../../src/derive/rescore.js";
 import { valueAtZ } from "../../src/derive/z-score.js";
 import { describe as describeSurvey } from "../../src/describe/describe.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import type { Message } from "../../src/results/schema.js";
 import type { SurveySettings } from "../../src/settings/settings.js";
 import { parseSurveyFile } from "../../src/settings/survey-file.js";
@@ -25,7 +25,7 @@ beforeAll(async () => {
   const file = (ending: string) =>
     readFileSync(join(import.meta.dirname, `../../sample-input/quillmar-clean.${ending}`));
   const survey = describeSurvey(
-    await readCsv(file("csv"), "c.csv"),
+    await readData(file("csv"), "c.csv"),
     parseSurveyFile(file("yaml").toString(), "c.yaml"),
   );
   clean = derive(survey).children;

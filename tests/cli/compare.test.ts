@@ -2,7 +2,7 @@ import { cpSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { recognisesName } from "../../src/columns/column-names.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import { buildReport } from "../../src/report.js";
 import type { Comparison } from "../../src/results/comparison.js";
 import type { Results } from "../../src/results/schema.js";
@@ -14,7 +14,7 @@ const quick = ["--no-pdf", "--quiet"];
 
 /** Results of the small survey with some of its children, as `report` writes them. */
 async function resultsOf(rows: number, name: string): Promise<Results> {
-  const table = await readCsv(new TextEncoder().encode(csvOf(smallRows(rows))), `${name}.csv`, {
+  const table = await readData(new TextEncoder().encode(csvOf(smallRows(rows))), `${name}.csv`, {
     recognises: recognisesName,
   });
   const { results } = buildReport({ table, surveyFile: null, settingsSha256: null, date: null, version: "1.0.0" });

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
 import { loadWords } from "../../src/render/words.js";
-import { message } from "../../src/results/message.js";
+import { anyMessage as message } from "../results/any-message.js";
 import { call, emptyFolder, filesIn } from "./run-here.js";
 
 /** A file of the sample; of the settings only what concerns the data file itself. */

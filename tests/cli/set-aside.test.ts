@@ -4,8 +4,8 @@ import { join } from "node:path";
 import { parse } from "csv-parse/sync";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { loadWords } from "../../src/render/words.js";
-import { message } from "../../src/results/message.js";
 import type { Results } from "../../src/results/schema.js";
+import { anyMessage as message } from "../results/any-message.js";
 import { call, emptyFolder } from "./run-here.js";
 
 const words = loadWords("en");

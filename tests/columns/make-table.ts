@@ -1,7 +1,7 @@
 import { recognisesName } from "../../src/columns/column-names.js";
 import type { Survey } from "../../src/columns/survey.js";
 import { type DescribeOptions, describe } from "../../src/describe/describe.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import type { TextTable } from "../../src/read/table.js";
 import { loadWords } from "../../src/render/words.js";
 import type { Message } from "../../src/results/schema.js";
@@ -22,7 +22,7 @@ export function tableOf(columns: Columns): Promise<TextTable> {
     names.map((name) => quoted(columns[name]?.[row] ?? "")).join(","),
   );
   const text = [names.map(quoted).join(","), ...lines].join("\n");
-  return readCsv(new TextEncoder().encode(text), "data.csv", { recognises: recognisesName });
+  return readData(new TextEncoder().encode(text), "data.csv", { recognises: recognisesName });
 }
 
 /** Six children with everything a report needs; single columns are replaced in the tests. */

@@ -4,8 +4,8 @@ import type { StoryParts } from "../../src/compare/story-parts.js";
 import { loadWords } from "../../src/render/words.js";
 import type { Block, Difference, Pair } from "../../src/results/comparison.js";
 import { comparisonSectionSchema } from "../../src/results/comparison.js";
-import { message } from "../../src/results/message.js";
 import type { Message } from "../../src/results/schema.js";
+import { anyMessage as message } from "../results/any-message.js";
 import { makeCell, makeEstimate, makeSummary } from "./make-summary.js";
 
 const words = loadWords("en");

@@ -2,7 +2,7 @@ import type { ExampleOptions } from "../../src/example/options.js";
 import { generateSurvey } from "../../src/example/survey.js";
 import { toCsv } from "../../src/example/to-csv.js";
 import { toYaml } from "../../src/example/to-yaml.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import { buildReport } from "../../src/report.js";
 import type { Results } from "../../src/results/schema.js";
 import { parseSurveyFile } from "../../src/settings/survey-file.js";
@@ -12,7 +12,7 @@ export async function computedResults(options: ExampleOptions, name = "invented"
   const { fieldwork } = options;
   const given = { title: "Invented survey", name, data: `${name}.csv`, remark: "Invented data." };
   const yaml = toYaml(fieldwork === undefined ? given : { ...given, fieldwork });
-  const table = await readCsv(new TextEncoder().encode(toCsv(generateSurvey(options))), `${name}.csv`);
+  const table = await readData(new TextEncoder().encode(toCsv(generateSurvey(options))), `${name}.csv`);
   const surveyFile = parseSurveyFile(yaml, `${name}.yaml`);
   const { results } = buildReport({ table, surveyFile, settingsSha256: null, date: null, version: "1.0.0" });
   return JSON.parse(JSON.stringify(results));

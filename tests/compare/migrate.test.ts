@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { errorOfLogitInterval, migrated } from "../../src/compare/migrate.js";
 import { message } from "../../src/results/message.js";
-import { type Results, resultsSchema } from "../../src/results/schema.js";
+import { type Message, type Results, resultsSchema } from "../../src/results/schema.js";
 import { logitInterval } from "../../src/stats/design/interval.js";
 import { asVersionOne, asVersionTwo, computedResults } from "./computed-results.js";
 
@@ -105,9 +105,11 @@ describe("results of version 2", () => {
 });
 
 describe("the count of scenarios of version 2", () => {
-  const counted = message("story.stands.moved", { stands: 25, total: 32 });
-  const estimate = message("story.estimate.none", { estimate: message("estimate.wasting") });
-  const quality = message("story.quality.expected", { checks: 18 });
+  /** A message as results of then hold it: its words may be gone. */
+  const stored = (id: string, values: Message["values"] = {}): Message => ({ id, values });
+  const counted = stored("story.stands.moved", { stands: 25, total: 32 });
+  const estimate = stored("story.estimate.none", { estimate: message("estimate.wasting") });
+  const quality = stored("story.quality.expected", { checks: 18 });
   const old = asVersionTwo(now) as unknown as { consequence: object; story: object };
   const raw = {
     ...old,
@@ -115,24 +117,24 @@ describe("the count of scenarios of version 2", () => {
       scenarios: [],
       tippingPoints: [{ estimate: "wasting", team: "T1" }],
       verdicts: [{ estimate: "wasting", stands: 25, total: 32 }],
-      heading: message("consequence.verdict.moved", { stands: 25, total: 32 }),
-      paragraphs: [message("consequence.verdict.stands"), message("consequence.meaning.bounds")],
-      method: [message("consequence.method.counting")],
+      heading: stored("consequence.verdict.moved", { stands: 25, total: 32 }),
+      paragraphs: [stored("consequence.verdict.stands"), stored("consequence.meaning.bounds")],
+      method: [stored("consequence.method.counting")],
       charts: [],
       tables: [],
       sources: [],
     },
     story: {
       ...old.story,
-      sentence: message("story.sentence.with-consequence", { estimate, stands: counted, quality }),
-      paragraphs: [message("story.secondary", { estimate, stands: counted })],
+      sentence: stored("story.sentence.with-consequence", { estimate, stands: counted, quality }),
+      paragraphs: [stored("story.secondary", { estimate, stands: counted })],
     },
   };
   const brought = migrated(raw) as Results;
 
   it("is not told any more, and what is told has its words", () => {
     expect(resultsSchema.safeParse(brought).error?.issues).toBeUndefined();
-    expect(brought.story.sentence).toEqual(message("story.sentence", { estimate, quality }));
+    expect(brought.story.sentence).toEqual(stored("story.sentence", { estimate, quality }));
     expect(brought.story.paragraphs).toEqual([estimate]);
     expect(brought.story.headings.consequence?.id).toBe("claims.heading.earlier");
     expect(brought.consequence?.paragraphs.map(({ id }) => id)).toEqual(["consequence.meaning.bounds"]);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { chooseSurveys, readSurvey, type SurveyFacts, summaryOf } from "../../src/compare/read-summary.js";
+import { chooseSurveys, readSurvey, type SurveyFacts } from "../../src/compare/read-summary.js";
 import type { SurveySummary } from "../../src/compare/summary.js";
 import type { Message, Results } from "../../src/results/schema.js";
 import { asVersionOne, asVersionTwo, computedResults } from "./computed-results.js";
@@ -16,15 +16,15 @@ const facts: SurveyFacts = {
 };
 
 function read(raw: unknown, given: Partial<SurveyFacts> = {}): SurveySummary {
-  const summary = summaryOf(raw, { ...facts, ...given });
-  if ("refused" in summary) throw new Error(JSON.stringify(summary.refused));
-  return summary;
+  const made = readSurvey(raw, { ...facts, ...given });
+  if ("refused" in made) throw new Error(JSON.stringify(made.refused));
+  return made.summary;
 }
 
 function refusal(raw: unknown): Message {
-  const summary = summaryOf(raw, facts);
-  if (!("refused" in summary)) throw new Error("was accepted");
-  return summary.refused;
+  const made = readSurvey(raw, facts);
+  if (!("refused" in made)) throw new Error("was accepted");
+  return made.refused;
 }
 
 describe("a results.json", () => {

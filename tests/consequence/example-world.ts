@@ -9,7 +9,7 @@ import type { FieldRecord } from "../../src/example/record.js";
 import { generateSurvey } from "../../src/example/survey.js";
 import { toCsv } from "../../src/example/to-csv.js";
 import { toYaml } from "../../src/example/to-yaml.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import { notStated } from "../../src/results/group.js";
 import type { CheckResult, GroupReading } from "../../src/results/schema.js";
 import type { SurveySettings } from "../../src/settings/settings.js";
@@ -72,7 +72,7 @@ export async function exampleChildren(
   const survey = generateSurvey({ seed, size, clusters, faults });
   const { change } = given;
   const records = change === undefined ? survey.records : survey.records.map(change);
-  const table = await readCsv(new TextEncoder().encode(toCsv({ ...survey, records })), "invented.csv");
+  const table = await readData(new TextEncoder().encode(toCsv({ ...survey, records })), "invented.csv");
   const described = describe(table, parseSurveyFile(yaml, "invented.yaml"));
   return {
     children: derive(described).children,

@@ -42,7 +42,7 @@ beforeAll(async () => {
 
 /** A file of one scenario. */
 const listed = (scenarios: ScenarioFile) => ({
-  id: "test",
+  id: "together" as const,
   group: "together" as const,
   scenarios,
 });
@@ -163,7 +163,7 @@ describe("scenarios", () => {
   it("that fail say so, and end nothing else", () => {
     const failing: ScenarioFile = () => [
       {
-        id: "test/fails",
+        id: "together/all",
         group: "together",
         label: { id: "a-label", values: {} },
         kind: "estimate",
@@ -178,7 +178,7 @@ describe("scenarios", () => {
     };
     const results = runScenarios(world, [listed(failing), listed(broken), listed(exclusions)]);
     expect(results[0]).toMatchObject({
-      id: "test/fails",
+      id: "together/all",
       outcomes: [],
       reason: {
         id: "consequence.reason.failed",
@@ -194,7 +194,7 @@ describe("scenarios", () => {
       listed((own) => [
         {
           ...(failing(own)[0] as never as object),
-          id: "test/nobody",
+          id: "weights/off",
           run: () => [],
         } as never,
       ]),

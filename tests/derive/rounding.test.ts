@@ -1,6 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { hundredths, markBelow } from "../../src/derive/rounding.js";
+import { markBelow } from "../../src/derive/rounding.js";
+
+/** A number in whole hundredths, halves away from zero, by its definition. */
+const hundredths = (value: number): number => Math.sign(value) * Math.round(Math.abs(value) * 100);
 
 describe("marks below a limit in hundredths", () => {
   const marksOf = (values: readonly number[], sign: 1 | -1, limit: number): number[] => {

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { expect, it } from "vitest";
 import { describe } from "../../src/describe/describe.js";
 import { draft } from "../../src/describe/draft.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import { loadWords } from "../../src/render/words.js";
 import { InputError } from "../../src/settings/problems.js";
 import { parseSurveyFile } from "../../src/settings/survey-file.js";
@@ -53,7 +53,7 @@ it("any bytes are a table or a named problem", async () => {
   );
   await fc.assert(
     fc.asyncProperty(bytes, async (input) => {
-      const table = await answer(() => readCsv(input, "data.csv"));
+      const table = await answer(() => readData(input, "data.csv"));
       if (table === null) return;
       expect(table.rowCount).toBeGreaterThan(0);
       for (const column of table.columns) expect(Math.max(...column.codes)).toBeLessThan(column.values.length);

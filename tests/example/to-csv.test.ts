@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { generateSurvey } from "../../src/example/survey.js";
-import { columns, toCsv, toRows } from "../../src/example/to-csv.js";
+import { columns, toCsv } from "../../src/example/to-csv.js";
+import { toRows } from "./to-rows.js";
 
 const faults = {
   heightRounding: { team: "T4", share: 0.7 },

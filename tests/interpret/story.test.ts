@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { type Story, tellStory } from "../../src/interpret/story.js";
-import { message } from "../../src/results/message.js";
 import type { Consequence, Message } from "../../src/results/schema.js";
+import { anyMessage as message } from "../results/any-message.js";
 import { check, classes, estimate, inEverySection, results } from "./small-results.js";
 
 /** The message nested in another under this name. */

@@ -1,8 +1,9 @@
 import { Buffer } from "node:buffer";
 import { createHash } from "node:crypto";
 import { describe, expect, it } from "vitest";
-import { readCsv } from "../../src/read/csv.js";
+import { readCsvPart } from "../../src/read/csv.js";
 import type { InputProblem } from "../../src/read/problem.js";
+import { readData } from "../../src/read/read-data.js";
 import type { TextTable } from "../../src/read/table.js";
 import { problemsOf as inputProblems } from "../columns/make-table.js";
 
@@ -15,8 +16,12 @@ function cells(table: TextTable): Record<string, string[]> {
   );
 }
 
-async function problemsOf(bytes: Uint8Array): Promise<readonly InputProblem[]> {
-  const error = await readCsv(bytes, "data.csv").catch((thrown: unknown) => thrown);
+/** `read`: by the way that every file takes, or as text whatever it is. */
+async function problemsOf(
+  bytes: Uint8Array,
+  read: (bytes: Uint8Array) => Promise<unknown> = (given) => readData(given, "data.csv"),
+): Promise<readonly InputProblem[]> {
+  const error = await read(bytes).catch((thrown: unknown) => thrown);
   expect(error).toMatchObject({ exitCode: 2 });
   return inputProblems(() => {
     throw error;
@@ -26,7 +31,7 @@ async function problemsOf(bytes: Uint8Array): Promise<readonly InputProblem[]> {
 describe("a readable file", () => {
   it("gives columns with each distinct text once", async () => {
     const bytes = bytesOf("sex,weight\r\nm,9.1\r\nf,8.4\r\nm,9.1\r\n");
-    const table = await readCsv(bytes, "data.csv");
+    const table = await readData(bytes, "data.csv");
     expect(table.rowCount).toBe(3);
     expect(table.columns[0]?.values).toEqual(["m", "f"]);
     expect([...(table.columns[0]?.codes ?? [])]).toEqual([0, 1, 0]);
@@ -37,7 +42,7 @@ describe("a readable file", () => {
   });
 
   it("numbers rows as a spreadsheet does, blank lines and quoted line breaks included", async () => {
-    const table = await readCsv(bytesOf('a,b\n1,"two\nlines"\n\n,\n3,4\n'), "data.csv");
+    const table = await readData(bytesOf('a,b\n1,"two\nlines"\n\n,\n3,4\n'), "data.csv");
     expect([...table.sheetRow]).toEqual([2, 5]);
     expect(cells(table).b).toEqual(["two\nlines", "4"]);
   });
@@ -48,7 +53,7 @@ describe("a readable file", () => {
     ["\r", "\r"],
     ["\r\n", "\n"],
   ])("takes line ends %j then %j", async (first, then) => {
-    const table = await readCsv(bytesOf(`a,b${first}1,2${then}3,4${then}`), "data.csv");
+    const table = await readData(bytesOf(`a,b${first}1,2${then}3,4${then}`), "data.csv");
     expect(cells(table)).toEqual({ a: ["1", "3"], b: ["2", "4"] });
   });
 
@@ -62,7 +67,7 @@ describe("a readable file", () => {
       "windows-1252": Buffer.from(text, "latin1"),
     };
     for (const [encoding, bytes] of Object.entries(inputs)) {
-      const table = await readCsv(bytes, "data.csv");
+      const table = await readData(bytes, "data.csv");
       expect(table.encoding).toBe(encoding);
       expect(table.rowCount).toBe(20_000);
       expect(table.columns[0]?.values).toEqual(["é0", "é1", "é2", "é3", "é4", "é5", "é6"]);
@@ -71,34 +76,34 @@ describe("a readable file", () => {
   });
 
   it("drops the UTF-8 byte order mark", async () => {
-    const table = await readCsv(bytesOf("\ufeffsex,weight\nm,9\n"), "data.csv");
+    const table = await readData(bytesOf("\ufeffsex,weight\nm,9\n"), "data.csv");
     expect(table.columns.map((column) => column.name)).toEqual(["sex", "weight"]);
   });
 
   it("shows a word where the encoding was assumed, and none where it was proved", async () => {
-    const assumed = await readCsv(Buffer.from("équipe,sexe\n1,m\n", "latin1"), "data.csv");
+    const assumed = await readData(Buffer.from("équipe,sexe\n1,m\n", "latin1"), "data.csv");
     expect(assumed.encodingSample).toBe("équipe");
-    const inside = await readCsv(Buffer.from("sexe,lieu\nm,Bois-Hêtre\n", "latin1"), "data.csv");
+    const inside = await readData(Buffer.from("sexe,lieu\nm,Bois-Hêtre\n", "latin1"), "data.csv");
     expect(inside.encodingSample).toBe("Hêtre");
-    const proved = await readCsv(bytesOf("équipe,sexe\n1,m\n"), "data.csv");
+    const proved = await readData(bytesOf("équipe,sexe\n1,m\n"), "data.csv");
     expect(proved.encodingSample).toBeUndefined();
   });
 
   it("keeps cells of 20,000 characters whole", async () => {
     const long = "x".repeat(20_000);
-    const table = await readCsv(bytesOf(`a,b\n${long},1\n"${long}\n${long}",2\n`), "data.csv");
+    const table = await readData(bytesOf(`a,b\n${long},1\n"${long}\n${long}",2\n`), "data.csv");
     expect(table.columns[0]?.values.map((text) => text.length)).toEqual([20_000, 40_001]);
   });
 
   it("keeps the cells of the columns asked for, and the names of all", async () => {
     const options = { columns: new Set(["b"]) };
-    const table = await readCsv(bytesOf("name,b,c\nAyo,2,3\nBem,5,6\n"), "data.csv", options);
+    const table = await readData(bytesOf("name,b,c\nAyo,2,3\nBem,5,6\n"), "data.csv", options);
     expect(cells(table)).toEqual({ name: ["", ""], b: ["2", "5"], c: ["", ""] });
     expect(table.columns.map((column) => column.codes.length)).toEqual([2, 2, 2]);
   });
 
   it("passes over a last column that is empty throughout", async () => {
-    const table = await readCsv(bytesOf("a;b;\n1;2;\n3;4;;\n"), "data.csv");
+    const table = await readData(bytesOf("a;b;\n1;2;\n3;4;;\n"), "data.csv");
     expect(cells(table)).toEqual({ a: ["1", "3"], b: ["2", "4"] });
   });
 });
@@ -114,22 +119,22 @@ describe("the delimiter", () => {
     // One body row holds a stray delimiter inside quotes.
     [",", 'name,weight\n"a;b;c;d",9\n'],
   ])("is %j", async (delimiter, text) => {
-    expect((await readCsv(bytesOf(text), "data.csv")).delimiter).toBe(delimiter);
+    expect((await readData(bytesOf(text), "data.csv")).delimiter).toBe(delimiter);
   });
 
   it("is the one that makes column names known, when two fit", async () => {
     const text = "date, time;sex\n2026-01-31, 10:00;m\n";
     expect((await problemsOf(bytesOf(text)))[0]?.kind).toBe("delimiter-unclear");
-    const table = await readCsv(bytesOf(text), "data.csv", { recognises: (name) => name === "sex" });
+    const table = await readData(bytesOf(text), "data.csv", { recognises: (name) => name === "sex" });
     expect(table.delimiter).toBe(";");
   });
 
   it("is taken from a first line that names it, and from the caller", async () => {
-    expect(cells(await readCsv(bytesOf("sep=;\r\na,b;c\r\n1,2;3\r\n"), "data.csv"))).toEqual({
+    expect(cells(await readData(bytesOf("sep=;\r\na,b;c\r\n1,2;3\r\n"), "data.csv"))).toEqual({
       "a,b": ["1,2"],
       c: ["3"],
     });
-    const table = await readCsv(bytesOf("a,b;c\n1,2;3\n"), "data.csv", { delimiter: ";" });
+    const table = await readData(bytesOf("a,b;c\n1,2;3\n"), "data.csv", { delimiter: ";" });
     expect(table.columns.map((column) => column.name)).toEqual(["a,b", "c"]);
   });
 
@@ -157,7 +162,9 @@ describe("a file that cannot be read", () => {
     [[0x25, 0x50, 0x44, 0x46, 0x2d], "pdf"],
     [[0x61, 0x2c, 0x62, 0x0a, 0x00, 0x01], "other"],
   ])("bytes %j are not text (%s)", async (bytes, format) => {
-    const [problem] = await problemsOf(Uint8Array.from(bytes));
+    const [problem] = await problemsOf(Uint8Array.from(bytes), (given) =>
+      readCsvPart(given, "data.csv", {}, undefined),
+    );
     expect(problem).toMatchObject({ kind: "not-text", details: { format } });
   });
 

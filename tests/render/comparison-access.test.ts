@@ -7,9 +7,9 @@ import { renderComparisonHtml } from "../../src/render/comparison.js";
 import { findBrowser } from "../../src/render/pdf/find-browser.js";
 import { launchOf } from "../../src/render/pdf/launch.js";
 import { readPages } from "../../src/render/pdf/pages.js";
-import { printPdf } from "../../src/render/pdf/print.js";
 import { loadWords } from "../../src/render/words.js";
 import { axe } from "./axe.js";
+import { printPage } from "./pdf/print-page.js";
 import { sampleComparison, sampleWords, withLongStory } from "./sample-comparison.js";
 
 const folder = mkdtempSync(join(tmpdir(), "tareline-access-"));
@@ -37,7 +37,7 @@ describe.skipIf(!("browser" in search))("a comparison in a browser", () => {
 
   it("prints with the first section on the first page and every section on a page", async () => {
     if (!("browser" in search)) return;
-    const { count, pageOf } = readPages(await printPdf(html, { browser: search.browser, madeOn: "2025-11-28" }));
+    const { count, pageOf } = readPages(await printPage(html, { browser: search.browser, madeOn: "2025-11-28" }));
     expect(count).toBeGreaterThan(5);
     expect(pageOf.get("summary")).toBe(1);
     expect(pageOf.get("compare-comparability")).toBe(2);
@@ -48,7 +48,7 @@ describe.skipIf(!("browser" in search))("a comparison in a browser", () => {
     if (!("browser" in search)) return;
     const long = withLongStory(sampleComparison(24, 3));
     const page = await renderComparisonHtml(long, loadWords("en", sampleWords));
-    const { pageOf } = readPages(await printPdf(page, { browser: search.browser, madeOn: "2025-11-28" }));
+    const { pageOf } = readPages(await printPage(page, { browser: search.browser, madeOn: "2025-11-28" }));
     expect(pageOf.get("compare-comparability")).toBe(2);
   });
 

@@ -3,8 +3,8 @@ import { comparisonView } from "../../src/render/view/comparison/page.js";
 import { loadWords } from "../../src/render/words.js";
 import type { Block, Comparison } from "../../src/results/comparison.js";
 import { notStated } from "../../src/results/group.js";
-import { message } from "../../src/results/message.js";
 import type { Chart } from "../../src/results/schema.js";
+import { anyMessage as message } from "../results/any-message.js";
 import { sampleComparison, sampleWords } from "./sample-comparison.js";
 
 const words = loadWords("en", sampleWords);

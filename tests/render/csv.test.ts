@@ -3,8 +3,8 @@ import { describe, expect, test } from "vitest";
 import { rowsToCheckCsv, separatorsOf, tableToCsv } from "../../src/render/csv.js";
 import { notStated } from "../../src/results/group.js";
 import type { RowForFollowUp } from "../../src/results/internal-lists.js";
-import { message } from "../../src/results/message.js";
 import type { Message, Table } from "../../src/results/schema.js";
+import { anyMessage as message } from "../results/any-message.js";
 
 /** Words for the tests: the id, and the values it was given. */
 const words = ({ id, values }: Message) => (Object.keys(values).length === 0 ? id : `${id}${JSON.stringify(values)}`);

@@ -5,11 +5,11 @@ import { loadInput } from "../../src/cli/input.js";
 import { renderComparisonHtml } from "../../src/render/comparison.js";
 import { renderHtml } from "../../src/render/html.js";
 import { findBrowser } from "../../src/render/pdf/find-browser.js";
-import { printPdf } from "../../src/render/pdf/print.js";
 import { loadWords } from "../../src/render/words.js";
 import { buildReport } from "../../src/report.js";
 import type { Comparison } from "../../src/results/comparison.js";
 import type { Results } from "../../src/results/schema.js";
+import { printPage } from "./pdf/print-page.js";
 import { worstComparison, worstResults } from "./worst-case.js";
 
 const languages = ["en", "fr", "es", "pt", "ar"] as const;
@@ -24,7 +24,7 @@ function firstPage(html: string): string {
 
 async function pagesOf(html: string): Promise<number> {
   if (search.kind !== "found") throw new Error("no browser");
-  const pdf = await printPdf(html, { browser: search.browser, madeOn: "2031-05-09", withoutSandbox: true });
+  const pdf = await printPage(html, { browser: search.browser, madeOn: "2031-05-09", withoutSandbox: true });
   return (await getDocument({ data: Uint8Array.from(pdf), verbosity: VerbosityLevel.ERRORS }).promise).numPages;
 }
 

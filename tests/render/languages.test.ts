@@ -11,13 +11,13 @@ import { renderHtml } from "../../src/render/html.js";
 import { findBrowser } from "../../src/render/pdf/find-browser.js";
 import { launchOf } from "../../src/render/pdf/launch.js";
 import { readPages } from "../../src/render/pdf/pages.js";
-import { printPdf } from "../../src/render/pdf/print.js";
 import { templateNames } from "../../src/render/templates.js";
 import { loadWords } from "../../src/render/words.js";
 import type { Comparison } from "../../src/results/comparison.js";
 import type { Results } from "../../src/results/schema.js";
 import { call } from "../cli/run-here.js";
 import { axe } from "./axe.js";
+import { printPage } from "./pdf/print-page.js";
 
 const languages = templateNames("locales", ".json").map((name) => name.replace(".json", ""));
 const pages = languages.flatMap((language) => (["report", "comparison"] as const).map((kind) => ({ language, kind })));
@@ -103,7 +103,7 @@ describe.each(languages)("the first printed page in '%s'", (language) => {
     // What comes after the second section's heading does not bear on it, and takes long to print.
     const end = html.indexOf("</h2>", html.indexOf('<section id="who"'));
     const beginning = `${html.slice(0, end)}</h2></section></main></div></body></html>`;
-    const pdf = await printPdf(beginning, { browser: search.browser, madeOn: "2024-10-19" });
+    const pdf = await printPage(beginning, { browser: search.browser, madeOn: "2024-10-19" });
     const { count, pageOf: at } = readPages(pdf);
     expect([at.get("summary"), at.get("who"), count]).toEqual([1, 2, 2]);
   }, 60_000);
@@ -113,7 +113,7 @@ describe.each(["fr", "ar"])("the PDF in '%s'", (language) => {
   it("is tagged and titled, and names its language and its sections", async ({ skip }) => {
     if (!("browser" in search)) return skip();
     const html = await pageOf({ language, kind: "report" });
-    const pdf = await printPdf(html, { browser: search.browser, madeOn: "2024-10-19" });
+    const pdf = await printPage(html, { browser: search.browser, madeOn: "2024-10-19" });
     const document = await getDocument({ data: new Uint8Array(pdf), verbosity: 0 }).promise;
     const { info } = await document.getMetadata();
     expect(info).toMatchObject({ Title: results.survey.title, Language: language });

@@ -3,7 +3,7 @@ import { fileURLToPath } from "node:url";
 import { beforeAll, describe, expect, it } from "vitest";
 import { loadInput } from "../../src/cli/input.js";
 import { plainSettings } from "../../src/compare/compare-settings.js";
-import { summaryOf } from "../../src/compare/read-summary.js";
+import { readSurvey } from "../../src/compare/read-summary.js";
 import { buildComparison } from "../../src/compare.js";
 import { renderComparisonHtml } from "../../src/render/comparison.js";
 import { renderHtml } from "../../src/render/html.js";
@@ -26,9 +26,9 @@ async function twoRounds(): Promise<string> {
     const raw = JSON.parse(JSON.stringify(await resultsOf(file))) as unknown;
     const sha256 = createHash("sha256").update(file).digest("hex");
     const facts = { place: "Yundeth", round: null, group: null, population: null, clustersRevisited: false };
-    const made = summaryOf(raw, { ...facts, file: `${at}/results.json`, sha256 });
+    const made = readSurvey(raw, { ...facts, file: `${at}/results.json`, sha256 });
     if ("refused" in made) throw new Error(made.refused.id);
-    summaries.push(made);
+    summaries.push(made.summary);
   }
   const settings = plainSettings(files, { name: "two-rounds", title: "Yundeth", language: "en" });
   return renderComparisonHtml(

@@ -4,9 +4,9 @@ import { describe, expect, it } from "vitest";
 import { loadInput } from "../../src/cli/input.js";
 import { renderHtml } from "../../src/render/html.js";
 import { findBrowser } from "../../src/render/pdf/find-browser.js";
-import { printPdf } from "../../src/render/pdf/print.js";
 import { loadWords } from "../../src/render/words.js";
 import { buildReport } from "../../src/report.js";
+import { printPage } from "./pdf/print-page.js";
 
 const search = await findBrowser();
 const millimetre = 72 / 25.4;
@@ -50,7 +50,7 @@ async function printed(survey: string, language: string, style = ""): Promise<Pa
   const path = fileURLToPath(new URL(`../../sample-input/${survey}.yaml`, import.meta.url));
   const { results } = buildReport({ ...(await loadInput(path)), date: null, version: "1.0.0" });
   const html = (await renderHtml(results, loadWords(language))).replace("</style>", `${style}</style>`);
-  return pagesOf(await printPdf(html, { browser: search.browser, madeOn: "2031-05-09", withoutSandbox: true }));
+  return pagesOf(await printPage(html, { browser: search.browser, madeOn: "2031-05-09", withoutSandbox: true }));
 }
 
 const endsWithHeading = ({ lowest }: Page): boolean => lowest >= headingSize;

@@ -3,9 +3,9 @@ import { overviewOf } from "../../src/compare/overview.js";
 import type { SurveySummary } from "../../src/compare/summary.js";
 import type { Block, Comparison, Difference } from "../../src/results/comparison.js";
 import { notStated } from "../../src/results/group.js";
-import { message } from "../../src/results/message.js";
 import type { Chart, Message, Reading } from "../../src/results/schema.js";
 import { makeCell, makeEstimate, makeSummary } from "../compare/make-summary.js";
+import { anyMessage as message } from "../results/any-message.js";
 
 /**
  * A complete comparison of surveys that never took place: every number is invented. It has every section, every kind of chart

@@ -1,6 +1,5 @@
 import { comparableOf } from "../../src/compare/comparable.js";
 import { notStated } from "../../src/results/group.js";
-import { message } from "../../src/results/message.js";
 import type {
   Chart,
   CheckResult,
@@ -10,6 +9,7 @@ import type {
   Reading,
   Results,
 } from "../../src/results/schema.js";
+import { anyMessage as message } from "../results/any-message.js";
 
 /**
  * A complete set of results for a survey that never took place: every number is invented, none was computed from children. It

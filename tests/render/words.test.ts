@@ -3,8 +3,8 @@ import { isEmbedded } from "../../src/render/charts/text-width.js";
 import { isolated } from "../../src/render/isolate.js";
 import { templateNames, templateText } from "../../src/render/templates.js";
 import { loadWords } from "../../src/render/words.js";
-import { message } from "../../src/results/message.js";
 import type { Unit } from "../../src/results/schema.js";
+import { anyMessage as message } from "../results/any-message.js";
 
 const english = {
   "test.plain": "Weight-for-height",

@@ -1,14 +1,14 @@
 import { readFileSync } from "node:fs";
 import { comparableOf } from "../../src/compare/comparable.js";
 import { plainSettings } from "../../src/compare/compare-settings.js";
-import { summaryOf } from "../../src/compare/read-summary.js";
+import { readSurvey } from "../../src/compare/read-summary.js";
 import type { SurveySummary } from "../../src/compare/summary.js";
 import { buildComparison } from "../../src/compare.js";
 import { tellStory } from "../../src/interpret/story.js";
 import { loadWords } from "../../src/render/words.js";
 import type { Comparison } from "../../src/results/comparison.js";
-import { message } from "../../src/results/message.js";
 import type { CheckResult, Message, Results } from "../../src/results/schema.js";
+import { anyMessage as message } from "../results/any-message.js";
 
 const ids = Object.keys(JSON.parse(readFileSync("templates/locales/en.json", "utf8")) as object);
 /** Findings that are told only where there is nothing to doubt. */
@@ -74,9 +74,9 @@ function surveyAt(results: Results, at: number): SurveySummary {
   const moved = { ...results, survey, estimates };
   const raw = JSON.parse(JSON.stringify({ ...moved, comparable: comparableOf(moved) })) as unknown;
   const facts = { place, round: `round ${round + 1}`, group: null, population: null, clustersRevisited: false };
-  const made = summaryOf(raw, { ...facts, file: `survey-${at}/results.json`, sha256: String(at).padStart(64, "0") });
+  const made = readSurvey(raw, { ...facts, file: `survey-${at}/results.json`, sha256: String(at).padStart(64, "0") });
   if ("refused" in made) throw new Error(`The survey was refused: ${made.refused.id}.`);
-  return { ...made, key: `survey-${at}` };
+  return { ...made.summary, key: `survey-${at}` };
 }
 
 /** Six places in two rounds, every check of every survey in doubt, nearly everything changed, a file refused. */

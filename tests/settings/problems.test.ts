@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
+import { problemKinds } from "../../src/read/problem.js";
 import { loadWords } from "../../src/render/words.js";
 import { closest } from "../../src/settings/closest.js";
-import { groupProblems, inputProblem, problemKinds } from "../../src/settings/problems.js";
+import { groupProblems, inputProblem } from "../../src/settings/problems.js";
 import { roles } from "../../src/settings/roles.js";
 import { showValue } from "../../src/settings/show-value.js";
 import { children, describeProblems } from "../columns/make-table.js";

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { betaCumulative, betaQuantile, betaUpper } from "../../src/stats/beta.js";
+import { betaCumulative, betaQuantile } from "../../src/stats/beta.js";
 import { chiSquareLower, chiSquareQuantile, chiSquareUpper } from "../../src/stats/chi-square.js";
 import { fUpper } from "../../src/stats/f.js";
 import { normalCumulative, normalQuantile, normalUpper } from "../../src/stats/normal.js";
-import { studentQuantile, studentTwoSided, studentUpper } from "../../src/stats/student-t.js";
+import { studentQuantile, studentTwoSided } from "../../src/stats/student-t.js";
 import { expectClose, knownValues } from "./close.js";
 
 // R 4.2.2: pchisq, qt, pt, pf, pnorm, qnorm, qbeta; see known-values/stats/README.md.
@@ -21,7 +21,6 @@ describe("distributions against R", () => {
     expectClose(studentQuantile(1 - p, df), -value);
   });
   it.each(known.pt_upper as Row[])("t upper tail $x, $df", ({ x, df, value }) => {
-    expectClose(studentUpper(x, df), value);
     expectClose(studentTwoSided(x, df), 2 * value);
     expectClose(studentTwoSided(-x, df), 2 * value);
   });
@@ -61,7 +60,7 @@ describe("what ties the functions together", () => {
     expectClose(studentTwoSided(12, 58), fUpper(144, 1, 58), 1e-11);
   });
   it("beta tails add up to 1", () => {
-    expectClose(betaCumulative(0.2, 3, 9) + betaUpper(0.2, 3, 9), 1, 1e-13);
+    expectClose(betaCumulative(0.2, 3, 9) + betaCumulative(0.8, 9, 3), 1, 1e-13);
   });
   it("impossible degrees of freedom give NaN, ends give 0 or 1", () => {
     for (const value of [

@@ -133,3 +133,11 @@ ${idsBelow(words, ...reasons)
   .join("\n")}
 `;
 }
+
+/** The ids of all messages as a type, so that a message without words does not compile. */
+export function messageIdType(ids: readonly string[]): string {
+  const lines = [...ids].sort().map((id) => `  | ${JSON.stringify(id)}`);
+  const head =
+    "/** Every message that has words. Written by `node tests/tools/write-messages.mjs` from templates/locales/en.json. */";
+  return `${head}\nexport type MessageId =\n${lines.join("\n")};\n`;
+}

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { describe as describeSurvey } from "../../src/describe/describe.js";
 import { generateSurvey } from "../../src/example/survey.js";
 import { toCsv } from "../../src/example/to-csv.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import { checkExample } from "./pipeline.js";
 
 /** Text of every value inside, typed arrays left out: they hold numbers only. */
@@ -29,7 +29,7 @@ describe("columns that no role names", () => {
   });
 
   it("do not pass when the columns are found from the data alone", async () => {
-    const table = await readCsv(new TextEncoder().encode(toCsv(generateSurvey({ seed: 21 }))), "invented.csv");
+    const table = await readData(new TextEncoder().encode(toCsv(generateSurvey({ seed: 21 }))), "invented.csv");
     const text = textOf(describeSurvey(table, null));
     expect(text.includes("child/weight_kg")).toBe(true);
     expect(text.match(closed)).toBeNull();

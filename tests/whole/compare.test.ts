@@ -16,7 +16,7 @@ import { toCsv } from "../../src/example/to-csv.js";
 import { toYaml } from "../../src/example/to-yaml.js";
 import { commonRound, faultyTeam, highDistricts, twelveDistricts } from "../../src/example/twelve-districts.js";
 import { twoRounds, twoRoundsFaults } from "../../src/example/two-rounds.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import { type Comparison, comparisonSchema } from "../../src/results/comparison.js";
 import { parseSurveyFile } from "../../src/settings/survey-file.js";
 import { call } from "../cli/run-here.js";
@@ -153,7 +153,7 @@ async function estimated(one: SetSurvey, seed: number, estimate: string): Promis
   const { options, name } = one;
   const csv = toCsv(generateSurvey({ ...options, seed }));
   const given = { title: name, name, data: "d.csv", remark: "Invented data.", fieldwork: options.fieldwork };
-  const table = await readCsv(new TextEncoder().encode(csv), "d.csv");
+  const table = await readData(new TextEncoder().encode(csv), "d.csv");
   const described = describeSurvey(table, parseSurveyFile(toYaml(given), "d.yaml"));
   const { children } = derive(described);
   const found = estimates.find(({ id }) => id === estimate);

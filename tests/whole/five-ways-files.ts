@@ -1,6 +1,6 @@
 import { stringify } from "yaml";
 import { generateSurvey } from "../../src/example/survey.js";
-import { type ExampleRow, toRows } from "../../src/example/to-csv.js";
+import { type ExampleRow, toRows } from "../example/to-rows.js";
 import { inCodePage } from "../read/write-code-page.js";
 import { type ParquetColumn, parquetOf } from "../read/write-parquet.js";
 import { type Cell, serialOf, xlsxOf } from "../read/write-xlsx.js";

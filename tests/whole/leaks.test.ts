@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import { buildReport } from "../../src/report.js";
 import { noChildren } from "../../src/results/group.js";
 import { type Chart, type Quantity, type Results, resultsSchema } from "../../src/results/schema.js";
@@ -22,7 +22,7 @@ async function reportOf(change: Change): Promise<Results> {
     const cells = line.split(",");
     return change(cells, at, row) ? [cells.join(",")] : [];
   });
-  const table = await readCsv(new TextEncoder().encode([header, ...changed, ""].join("\n")), "q.csv");
+  const table = await readData(new TextEncoder().encode([header, ...changed, ""].join("\n")), "q.csv");
   const surveyFile = parseSurveyFile(yaml, "q.yaml");
   return buildReport({ table, surveyFile, settingsSha256: null, date: null, version: "0" }).results;
 }

@@ -3,16 +3,17 @@ import { parse, stringify } from "yaml";
 import { comparabilityOf } from "../../src/compare/comparability.js";
 import { plainSettings } from "../../src/compare/compare-settings.js";
 import { pooledOf } from "../../src/compare/pooled.js";
-import { summaryOf } from "../../src/compare/read-summary.js";
+import { readSurvey } from "../../src/compare/read-summary.js";
 import type { SurveySummary } from "../../src/compare/summary.js";
 import { districts } from "../../src/example/place.js";
 import { generateSurvey } from "../../src/example/survey.js";
-import { columns, type ExampleRow, toRows } from "../../src/example/to-csv.js";
+import { columns } from "../../src/example/to-csv.js";
 import { toYaml } from "../../src/example/to-yaml.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import { buildReport } from "../../src/report.js";
 import type { Results } from "../../src/results/schema.js";
 import { parseSurveyFile } from "../../src/settings/survey-file.js";
+import { type ExampleRow, toRows } from "../example/to-rows.js";
 
 // Surveys of three districts, each reported on its own, combined from their results by the districts' children; against one file
 // that holds all rows, with the districts as strata and weights that give each district its children.
@@ -30,7 +31,7 @@ async function report(name: string, rows: readonly ExampleRow[], merged = false)
   const header = columns.map((column) => column.name);
   const lines = [header, ...rows.map((row) => header.map((column) => row[column] ?? ""))];
   const csv = `${lines.map((cells) => cells.join(",")).join("\n")}\n`;
-  const table = await readCsv(new TextEncoder().encode(csv), `${name}.csv`);
+  const table = await readData(new TextEncoder().encode(csv), `${name}.csv`);
   const surveyFile = parseSurveyFile(settingsYaml(name, merged), `${name}.yaml`);
   return buildReport({ table, surveyFile, settingsSha256: null, date: null, version: "0" }).results;
 }
@@ -45,9 +46,9 @@ function summaryFrom(results: Results, place: string, population: number): Surve
     population,
     clustersRevisited: false,
   };
-  const summary = summaryOf(JSON.parse(JSON.stringify(results)), facts);
-  if ("refused" in summary) throw new Error(summary.refused.id);
-  return { ...summary, key: place };
+  const made = readSurvey(JSON.parse(JSON.stringify(results)), facts);
+  if ("refused" in made) throw new Error(made.refused.id);
+  return { ...made.summary, key: place };
 }
 
 const cellOf = (results: Results, estimate: string) => results.estimates.find(({ id }) => id === estimate)?.overall;

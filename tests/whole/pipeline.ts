@@ -8,7 +8,7 @@ import type { ExampleOptions } from "../../src/example/options.js";
 import { generateSurvey } from "../../src/example/survey.js";
 import { toCsv } from "../../src/example/to-csv.js";
 import { toYaml } from "../../src/example/to-yaml.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import type { GroupReading, Reading } from "../../src/results/schema.js";
 import { parseSurveyFile } from "../../src/settings/survey-file.js";
 
@@ -19,7 +19,7 @@ export interface Checked {
 
 /** From the text of a data file and of its settings to what every check says: the program's own way, without drawing. */
 export async function checkText(csv: string, yaml: string, name: string, clusters?: string): Promise<Checked> {
-  const read = (text: string, file: string) => readCsv(new TextEncoder().encode(text), file);
+  const read = (text: string, file: string) => readData(new TextEncoder().encode(text), file);
   const table = await read(csv, `${name}.csv`);
   const clusterList = clusters === undefined ? null : await read(clusters, "clusters.csv");
   const survey = describe(table, parseSurveyFile(yaml, `${name}.yaml`), { clusterList });

@@ -3,7 +3,7 @@ import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { loadInput } from "../../src/cli/input.js";
 import { recognisesName } from "../../src/columns/column-names.js";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import { buildReport, type ReportInput, type ReportOutput } from "../../src/report.js";
 import { randomStream } from "../../src/stats/random.js";
 import { csvOf, smallRows } from "../cli/small-survey.js";
@@ -23,7 +23,7 @@ function shuffled(text: string, seed: number): string {
 
 /** The same survey, with its data as another text. */
 async function reportOf(text: string, input: Omit<ReportInput, "table">): Promise<ReportOutput> {
-  const table = await readCsv(new TextEncoder().encode(text), "survey.csv", { recognises: recognisesName });
+  const table = await readData(new TextEncoder().encode(text), "survey.csv", { recognises: recognisesName });
   return buildReport({ ...input, table });
 }
 

@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { parse } from "csv-parse/sync";
 import { beforeAll, describe, expect, it } from "vitest";
-import { readCsv } from "../../src/read/csv.js";
+import { readData } from "../../src/read/read-data.js";
 import { renderFiles } from "../../src/render/files.js";
 import { loadWords } from "../../src/render/words.js";
 import { buildReport } from "../../src/report.js";
@@ -32,7 +32,7 @@ let results: Results;
 let tables: ReadonlyMap<string, readonly (readonly string[])[]>;
 
 beforeAll(async () => {
-  const table = await readCsv(new TextEncoder().encode(withSmallGroups()), "q.csv");
+  const table = await readData(new TextEncoder().encode(withSmallGroups()), "q.csv");
   const surveyFile = parseSurveyFile(yaml, "q.yaml");
   results = buildReport({ table, surveyFile, settingsSha256: null, date: null, version: "0" }).results;
   const { files } = await renderFiles(results, loadWords("en"), null);

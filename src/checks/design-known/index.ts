@@ -28,9 +28,17 @@ interface ToldEffect extends MainEffect {
   readonly of: GroupId;
 }
 
+/** What this check tells of; the check on weights tells the rest. */
+type OwnGap = Exclude<DesignGap, { readonly id: "heavy-child" | "uneven-weights" }>;
+/** Where nothing tells whether it matters, it is no finding. */
+type SeriousGap = Exclude<OwnGap, { readonly id: "weights-unknown" }>;
+
+const isOwn = (gap: DesignGap): gap is OwnGap => gap.id !== "heavy-child" && gap.id !== "uneven-weights";
+const isSerious = (gap: OwnGap): gap is SeriousGap => gap.id !== "weights-unknown";
+
 /** All numbers of the check. */
 export interface DesignKnownNumbers {
-  readonly gaps: readonly DesignGap[];
+  readonly gaps: readonly OwnGap[];
   /** Null without a cluster column. */
   readonly clusters: number | null;
   readonly children: number;
@@ -42,9 +50,6 @@ export interface DesignKnownNumbers {
   readonly finite: "none" | "known" | "open";
   readonly effects: readonly ToldEffect[];
 }
-
-/** The gaps that the check on weights tells. */
-const ofWeights: readonly DesignGap["id"][] = ["heavy-child", "uneven-weights"];
 
 /** How serious a gap is; 'unknown' where nothing tells whether it matters. */
 export function readGap(gap: DesignGap): Reading {
@@ -72,7 +77,7 @@ export function readGap(gap: DesignGap): Reading {
   }
 }
 
-const seriousGaps = ({ gaps }: DesignKnownNumbers): DesignGap[] => gaps.filter((gap) => readGap(gap) !== "unknown");
+const seriousGaps = ({ gaps }: DesignKnownNumbers): SeriousGap[] => gaps.filter(isSerious);
 
 function finiteOf(children: Children, settings: SurveySettings): DesignKnownNumbers["finite"] {
   const { clustersInPopulation, membersInPopulation } = designOf(children, settings);
@@ -85,7 +90,7 @@ function numbersOf(children: Children, settings: SurveySettings, book: GroupBook
   const design = designOf(children, settings);
   const strata = designShape(design).clustersInStratum.filter((count) => count > 0).length;
   return {
-    gaps: gaps.filter(({ id }) => !ofWeights.includes(id)),
+    gaps: gaps.filter(isOwn),
     clusters: children.cluster === null ? null : design.clusterCount,
     children: children.count,
     strata,
@@ -100,7 +105,7 @@ function numbersOf(children: Children, settings: SurveySettings, book: GroupBook
 }
 
 /** What the design is, where nothing is to be said against it. */
-function shownAs({ clusters, drawn }: DesignKnownNumbers): string {
+function shownAs({ clusters, drawn }: DesignKnownNumbers): "shown" | "stated-everyone" | "stated-children" {
   if (clusters === null) return drawn === "everyone" ? "stated-everyone" : "stated-children";
   return "shown";
 }

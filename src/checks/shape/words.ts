@@ -42,7 +42,8 @@ export function finding(numbers: ShapeNumbers): Message {
   const worst =
     numbers.indices.find((one) => one.reading === "doubt") ?? numbers.indices.find((one) => one.reading === "explain");
   const teams = noticedTeams(numbers);
-  if (worst !== undefined) return message(`checks.shape.finding.${departure(worst)}`, indexValues(worst));
+  const kind = worst === undefined ? "none" : departure(worst);
+  if (worst !== undefined && kind !== "none") return message(`checks.shape.finding.${kind}`, indexValues(worst));
   if (teams.length > 0)
     return message("checks.shape.finding.teams", { teams: teams.map((team) => team.label), teamCount: teams.length });
   return message("checks.shape.finding.expected", {

@@ -100,7 +100,7 @@ export function digitCheck(measure: DigitMeasure): Check<DigitNumbers> {
       const found = column === null ? "few" : digitNumbers({ children, book }, column, measure);
       if (found === "few" || found === "constant")
         return { cannotTell: message(`${common}.unknown.${found}`, { measure: measure.name }) };
-      if (found.overall === null && judgeStep(found) === "expected") {
+      if (found.untestable !== null && judgeStep(found) === "expected") {
         return { cannotTell: message(`${common}.unknown.${found.untestable}`, { measure: measure.name }) };
       }
       return found;

@@ -11,11 +11,14 @@ export interface SpreadNumbers {
   readonly groups: readonly GroupSpread[];
 }
 
+type PlaceOrTeam = GroupSpread & { readonly by: "team" | "area" | "stratum" };
+
+const isPlaceOrTeam = (group: GroupSpread): group is PlaceOrTeam =>
+  group.by === "team" || group.by === "area" || group.by === "stratum";
+
 /** Teams and places that need explaining or are in doubt. */
-export function noticedGroups(numbers: SpreadNumbers): readonly GroupSpread[] {
-  return numbers.groups.filter(
-    ({ by, reading }) => (by === "team" || by === "area" || by === "stratum") && isConcern(reading),
-  );
+export function noticedGroups(numbers: SpreadNumbers): readonly PlaceOrTeam[] {
+  return numbers.groups.filter(isPlaceOrTeam).filter(({ reading }) => isConcern(reading));
 }
 
 /** The index the finding speaks of: the one read worst, and of those the one furthest above its line. */
@@ -55,7 +58,7 @@ function finding(numbers: SpreadNumbers, reading: Reading): Message {
       groupCount: new Set(groupNames(groups)).size,
     });
   }
-  const kind = first.reading === "expected" ? "expected" : first.side;
+  const kind = first.side === "none" ? "expected" : first.side;
   return message(`checks.spread.finding.${kind}`, { ...indexValues(first), indexCount: numbers.indices.length });
 }
 

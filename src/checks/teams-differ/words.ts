@@ -1,3 +1,4 @@
+import type { IndexId } from "../../derive/children.js";
 import { message } from "../../results/message.js";
 import type { Message } from "../../results/schema.js";
 import type { Said } from "../check.js";
@@ -26,7 +27,7 @@ function levelValues(numbers: TeamsDifferNumbers, finding: TeamFinding) {
   const level = levelFor(numbers, finding);
   return {
     team: labelOf(numbers, finding.team),
-    index: message(`index.${finding.subject}`),
+    index: message(`index.${finding.subject as IndexId}`),
     difference: Math.abs(finding.size),
     direction: finding.size > 0 ? "higher" : "lower",
     low: level?.low ?? 0,

@@ -9,7 +9,7 @@ import {
   type Table,
   TextRun,
 } from "docx";
-import { message } from "../../results/message.js";
+import { message, type ValuesOf } from "../../results/message.js";
 import type { OwnMarkup } from "../markup.js";
 import type { ParagraphView } from "../view/check.js";
 import type { FigureView } from "../view/figure.js";
@@ -44,8 +44,8 @@ export class Writer {
 
   constructor(readonly words: Words) {}
 
-  text(id: string, values: Parameters<typeof message>[1] = {}): string {
-    return this.words.text(message(id, values));
+  text<Id extends string>(id: Id, ...values: ValuesOf<Id>): string {
+    return this.words.text(message(id, ...values));
   }
 
   /** A paragraph in a style known by its id, or of our own by its name. */

@@ -1,6 +1,7 @@
 import { accessSync, constants, statSync } from "node:fs";
 import { basename } from "node:path";
 import { message } from "../../results/message.js";
+import type { MessageId } from "../../results/message-ids.js";
 import type { Message } from "../../results/schema.js";
 import { installedBrowserPaths } from "./installed-browsers.js";
 import { packagedBrowser } from "./packaged-browser.js";
@@ -90,7 +91,7 @@ function plain(executable: string, source: BrowserSource): Browser {
   };
 }
 
-function whyNotRunnable(path: string): string | null {
+function whyNotRunnable(path: string): MessageId | null {
   try {
     if (!statSync(path).isFile()) return "pdf.named.not-a-file";
     accessSync(path, constants.X_OK);

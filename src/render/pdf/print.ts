@@ -77,13 +77,6 @@ export async function printPdfs(job: PrintJob | Promise<PrintJob>, options: Prin
   }
 }
 
-/** The same for one page that is there. */
-export async function printPdf(html: string, options: PrintOptions & Pick<PrintJob, "madeOn">): Promise<Uint8Array> {
-  const [pdf] = await printPdfs({ pages: [html], madeOn: options.madeOn }, options);
-  if (pdf === undefined) throw new PdfProblem("empty", message("pdf.problem.empty"));
-  return pdf;
-}
-
 /** A limit on the time that each step takes: `late` rejects and `signal` comes when a step takes longer. */
 class TimeLimit {
   readonly #end = new AbortController();

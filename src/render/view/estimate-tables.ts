@@ -1,4 +1,5 @@
 import { message } from "../../results/message.js";
+import type { MessageId } from "../../results/message-ids.js";
 import type { EstimateCell, EstimateResult, Results } from "../../results/schema.js";
 import type { Words } from "../words.js";
 import { classText, groupHeading, nameOf } from "./estimate-sentences.js";
@@ -41,7 +42,7 @@ export function overallTable(family: string, estimates: readonly EstimateResult[
 }
 
 /** Why no value stands there. A value that was to be shown and is not there was not computed. */
-function absenceOf({ status }: EstimateCell): string {
+function absenceOf({ status }: EstimateCell): MessageId {
   return status === "withheld" || status === "unknown" ? `cell.status.${status}` : "cell.not-computed";
 }
 

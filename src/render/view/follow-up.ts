@@ -1,5 +1,5 @@
 import type { CheckId } from "../../results/check-ids.js";
-import { message } from "../../results/message.js";
+import { message, type ValuesOf } from "../../results/message.js";
 import { asksFollowUp, severity } from "../../results/reading.js";
 import type { CheckResult, Results } from "../../results/schema.js";
 import { emDash } from "../numbers.js";
@@ -50,7 +50,7 @@ function followed(checks: readonly CheckResult[]): CheckResult[] {
 export function followUpView(results: Results, words: Words): FollowUpView {
   const checks = followed(results.checks);
   if (checks.length === 0) return { table: null };
-  const text = (id: string): string => words.text(message(id));
+  const text = <Id extends string>(id: Id, ...values: ValuesOf<Id>): string => words.text(message(id, ...values));
   const notes = ["who", ...(checks.some(({ rowsToCheck }) => rowsToCheck > 0) ? ["rows"] : [])];
   const table = makeTable(
     {

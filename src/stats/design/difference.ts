@@ -1,10 +1,7 @@
 import { confidenceLevel } from "../confidence.js";
 import { studentQuantile, studentTwoSided } from "../student-t.js";
-import { clusterVariance } from "./cluster-variance.js";
-import { domainSums, memberScore, reached } from "./domain.js";
-import type { SurveyDesign } from "./survey-design.js";
 
-/** A difference with its design-based test. NaN where it cannot be computed. */
+/** A difference with its test. NaN where it cannot be computed. */
 export interface Difference {
   /** First minus second. */
   readonly difference: number;
@@ -18,48 +15,6 @@ export interface Difference {
   readonly low: number;
   readonly high: number;
   readonly level: number;
-}
-
-/**
- * Difference between the means (or shares) of two domains of one survey, design-based: z_i = z1_i - z2_i for each cluster, so
- * that clusters with members of both enter with their covariance.
- *
- * Degrees of freedom: clusters with a member of either domain minus strata with one. (A regression on the group gives
- * the same t with one degree of freedom fewer.)
- *
- * @param values NaN is left out; 0/1 for a share
- * @param inFirst 1 in the first domain
- * @param inSecond 1 in the second domain
- */
-export function compareTwo(
-  design: SurveyDesign,
-  values: ArrayLike<number>,
-  inFirst: Uint8Array,
-  inSecond: Uint8Array,
-  level = confidenceLevel,
-): Difference {
-  const first = domainSums(design, values, inFirst);
-  const second = domainSums(design, values, inSecond);
-  const firstMean = first.total / first.weight;
-  const secondMean = second.total / second.weight;
-  const scores = new Float64Array(design.clusterCount);
-  const either = new Float64Array(design.clusterCount);
-  for (let c = 0; c < scores.length; c++) {
-    const one = first.weightOfCluster[c] as number;
-    const two = second.weightOfCluster[c] as number;
-    either[c] = one + two;
-    scores[c] =
-      ((first.totalOfCluster[c] as number) - firstMean * one) / first.weight -
-      ((second.totalOfCluster[c] as number) - secondMean * two) / second.weight;
-  }
-  const { variance } = clusterVariance(
-    design,
-    scores,
-    (i) =>
-      memberScore(design, values, inFirst, i, firstMean) / first.weight -
-      memberScore(design, values, inSecond, i, secondMean) / second.weight,
-  );
-  return test(firstMean - secondMean, variance, reached(design, either).degreesOfFreedom, level);
 }
 
 /** What a difference between two surveys needs of each. */

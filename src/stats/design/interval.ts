@@ -37,31 +37,6 @@ export function meanInterval(
 }
 
 /**
- * Korn-Graubard interval of a share: Clopper-Pearson with the sample's effective size
- * n_e = p (1 - p) / se^2 * (t_(n-1) / t_df)^2 and x = n_e p cases. Good for rare outcomes, wide rather than narrow.
- * NaN when p is 0 or 1, se is 0 or the degrees of freedom are not above 0.
- *
- * Source: Korn and Graubard, Surv Methodol 1998;24:193-201. The effective size is capped at n, as advised since (Parker et
- * al., Vital Health Stat 2017;2(175)); `capped` false leaves it as it comes, as R's package survey does.
- *
- * @param n rows the share rests on
- */
-export function betaInterval(
-  estimate: number,
-  standardError: number,
-  n: number,
-  degreesOfFreedom: number,
-  level = confidenceLevel,
-  capped = true,
-): Interval {
-  if (!(estimate > 0 && estimate < 1) || !(standardError > 0)) return { low: Number.NaN, high: Number.NaN, level };
-  const ratio = criticalT(n - 1, level) / criticalT(degreesOfFreedom, level);
-  const effective = ((estimate * (1 - estimate)) / standardError ** 2) * ratio ** 2;
-  const size = capped ? Math.min(n, effective) : effective;
-  return clopperPearson(size * estimate, size, level);
-}
-
-/**
  * Exact interval for a share whose standard error says nothing: 0 (no case), 1 (all cases), or any share that is the same
  * in every cluster. Clopper-Pearson with n_e = n / assumed design effect rows and n_e p cases; for a share of 0 that is 0 to
  * 1 - (alpha/2)^(1/n_e). The design effect has to be assumed, since such a sample shows none of its own.

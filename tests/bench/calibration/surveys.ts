@@ -8,7 +8,7 @@ import { type Fieldwork, quillmar } from "../../../src/example/place.js";
 import { generateSurvey } from "../../../src/example/survey.js";
 import { toCsv } from "../../../src/example/to-csv.js";
 import { toYaml } from "../../../src/example/to-yaml.js";
-import { readCsv } from "../../../src/read/csv.js";
+import { readData } from "../../../src/read/read-data.js";
 import { parseSurveyFile } from "../../../src/settings/survey-file.js";
 import { randomStream } from "../../../src/stats/random.js";
 import { type Fault, faults } from "./faults.js";
@@ -38,7 +38,7 @@ function placeWith(weightForHeight: number, heightForAge: number): Fieldwork {
 }
 
 async function childrenOf(csv: string) {
-  const table = await readCsv(new TextEncoder().encode(csv), "bench.csv");
+  const table = await readData(new TextEncoder().encode(csv), "bench.csv");
   const described = describe(table, parseSurveyFile(yaml, "bench.yaml"));
   const { children } = derive(inOrderOfContent(described));
   return { children, settings: described.settings };

@@ -9,7 +9,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type Browser, findBrowser } from "../../../src/render/pdf/find-browser.js";
 import { makePdfs } from "../../../src/render/pdf/make-pdf.js";
 import { PdfProblem } from "../../../src/render/pdf/pdf-problem.js";
-import { printPdf } from "../../../src/render/pdf/print.js";
+import { printPage } from "./print-page.js";
 
 // Whatever is installed on the machine, Linux on x64 must print with the browser that came with npm.
 const search = await findBrowser({ environment: { ...process.env, PUPPETEER_EXECUTABLE_PATH: "" } });
@@ -50,10 +50,10 @@ const sample = page(`<h1 id="carry">What it carries</h1><p>Écart &le; 1, &minus
 <tbody>${Array.from({ length: 120 }, (_, row) => `<tr><th scope="row">row${row}</th><td>${row}</td></tr>`).join("")}</tbody></table>
 <h2 id="how-é">How it was measured</h2><p id="script">untouched</p><script>document.getElementById("script").textContent = "ran"</script>`);
 
-describe.skipIf(search.kind !== "found" && !packagedHere)("printPdf", () => {
+describe.skipIf(search.kind !== "found" && !packagedHere)("printPage", () => {
   let pdf: Uint8Array;
   beforeAll(async () => {
-    pdf = await printPdf(sample, { browser: browser(), madeOn, withoutSandbox });
+    pdf = await printPage(sample, { browser: browser(), madeOn, withoutSandbox });
   });
 
   test("the browser of the npm package is found where it can run", () => {
@@ -126,12 +126,12 @@ describe.skipIf(search.kind !== "found" && !packagedHere)("printPdf", () => {
   test("printing again, later, gives the same bytes", async () => {
     const printedAt = Date.now();
     while (Date.now() - printedAt < 1100) await new Promise((resolve) => setTimeout(resolve, 100));
-    const again = await printPdf(sample, { browser: browser(), madeOn, withoutSandbox });
+    const again = await printPage(sample, { browser: browser(), madeOn, withoutSandbox });
     expect(Buffer.compare(Buffer.from(pdf), Buffer.from(again))).toBe(0);
   });
 
   test("another day changes the dates and nothing else", async () => {
-    const other = await printPdf(sample, { browser: browser(), madeOn: "2032-11-30", withoutSandbox });
+    const other = await printPage(sample, { browser: browser(), madeOn: "2032-11-30", withoutSandbox });
     expect(other.length).toBe(pdf.length);
     const changed = other.reduce((count, byte, index) => count + (byte === pdf[index] ? 0 : 1), 0);
     expect(changed).toBeGreaterThan(0);
@@ -139,14 +139,14 @@ describe.skipIf(search.kind !== "found" && !packagedHere)("printPdf", () => {
   });
 
   test("a page without headings or links prints", async () => {
-    const plain = await printPdf("<p>alone</p>", { browser: browser(), madeOn, withoutSandbox });
+    const plain = await printPage("<p>alone</p>", { browser: browser(), madeOn, withoutSandbox });
     expect(await textOf(plain)).toContain("alone");
   });
 
   test("nothing is left in the folder for temporary files", async () => {
     const left = readdirSync(tmpdir()).filter((name) => name.startsWith("tareline-print-"));
     const before = new Set(left);
-    await printPdf("<p>alone</p>", { browser: browser(), madeOn, withoutSandbox });
+    await printPage("<p>alone</p>", { browser: browser(), madeOn, withoutSandbox });
     const after = readdirSync(tmpdir()).filter((name) => name.startsWith("tareline-print-") && !before.has(name));
     expect(after).toEqual([]);
   });
@@ -179,7 +179,7 @@ body { font-family: far, sans-serif; background: url(${address}/background.png) 
 <object data="${address}/object"></object><video src="${address}/video" autoplay></video>
 <svg width="9" height="9"><image href="${address}/picture" width="9" height="9"/></svg>
 <script src="${address}/script.js"></script><img src="${address.replace("127.0.0.1", "localhost")}/name.png" alt="">`;
-    const pdf = await printPdf(page(body, head), { browser: browser(), madeOn, withoutSandbox });
+    const pdf = await printPage(page(body, head), { browser: browser(), madeOn, withoutSandbox });
     expect(await textOf(pdf)).toContain("still here");
     expect(connections).toBe(1);
   });
@@ -197,7 +197,7 @@ describe.skipIf(process.platform === "win32")("a browser that fails", () => {
   }
 
   async function problemWith(failing: Browser, html: string, timeLimit = 60_000): Promise<PdfProblem> {
-    const outcome = await printPdf(html, { browser: failing, madeOn, timeLimit, withoutSandbox }).catch(
+    const outcome = await printPage(html, { browser: failing, madeOn, timeLimit, withoutSandbox }).catch(
       (error: unknown) => error,
     );
     expect(outcome).toBeInstanceOf(PdfProblem);
