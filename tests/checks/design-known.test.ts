@@ -152,11 +152,11 @@ describe("design-known", () => {
     expect(methods({ ...open, childrenPerCluster: { all: 80 } })).toContain("checks.design-known.method.finite-known");
   });
 
-  it("cannot tell of nobody, and never throws on little", () => {
-    expect(run(survey({}, 0)).reading).toBe("unknown");
-    for (const count of [1, 2, 30]) {
-      expect(["explain", "doubt"]).toContain(run(survey({ cluster: (i) => `C${i % 2}` }, count)).reading);
+  it("cannot tell of nobody or of fewer than 25 children", () => {
+    for (const count of [0, 1, 2, 24]) {
+      expect(run(survey({ cluster: (i) => `C${i % 2}` }, count)).reading).toBe("unknown");
     }
+    expect(run(survey({ cluster: (i) => `C${i % 2}` }, 25)).reading).toBe("doubt");
   });
 });
 

@@ -85,6 +85,7 @@ describe("sampling-weights", () => {
     expect(gaps.value("children-without-weight")).toBe(60);
     expect(run(weighted((i) => (i % 3 === 0 ? 0 : 1))).reading).toBe("doubt");
     expect(run(weighted(() => 0))).toMatchObject({ reading: "unknown" });
+    expect(run(weighted(() => 1, 24))).toMatchObject({ reading: "unknown" });
   });
 
   describe("without weights", () => {

@@ -21,7 +21,7 @@ import { designShape } from "../../stats/design/survey-design.js";
 import { studentQuantile } from "../../stats/student-t.js";
 import type { Check } from "../check.js";
 import { gapName, gapValues } from "../shared/gap-words.js";
-import { chanceLevel, mostSerious } from "../shared/reading.js";
+import { chanceLevel, fewestChildren, mostSerious } from "../shared/reading.js";
 
 /** A design effect of one main estimate, as told. */
 interface ToldEffect extends MainEffect {
@@ -149,7 +149,10 @@ export const designKnown: Check<DesignKnownNumbers> = {
   section: "who",
   needs: [],
   sources: ["own-design-lines", "kish-1965", "hulland-2016", "kaiser-2006", "holm-1979", "cochran-1977"],
-  compute: ({ children, settings, book }) => numbersOf(children, settings, book),
+  compute: ({ children, settings, book }) =>
+    children.count < fewestChildren
+      ? { cannotTell: message("checks.who.too-few", { n: children.count, least: fewestChildren }) }
+      : numbersOf(children, settings, book),
   judge: ({ gaps }) => mostSerious(["expected", ...gaps.map(readGap)]),
 
   quantities(numbers) {

@@ -14,7 +14,7 @@ import { message } from "../../results/message.js";
 import type { Message, Quantity, Reading } from "../../results/schema.js";
 import type { SurveySettings } from "../../settings/settings.js";
 import type { Check, RowToCheck } from "../check.js";
-import { mostSerious } from "../shared/reading.js";
+import { fewestChildren, mostSerious } from "../shared/reading.js";
 
 /** Children without a weight count nowhere: from these shares of all children on they matter. Our own lines. */
 const withoutWeight = { explain: 0.05, doubt: 0.2 } as const;
@@ -110,6 +110,8 @@ export const samplingWeights: Check<SamplingWeightsNumbers> = {
   sources: ["kish-1965", "kish-1992", "own-design-lines"],
 
   compute({ children, settings, book }) {
+    if (children.count < fewestChildren)
+      return { cannotTell: message("checks.who.too-few", { n: children.count, least: fewestChildren }) };
     const shown = weightsShown(children);
     const everyone = new Uint8Array(children.count).fill(1);
     const of = book.subject("sampling-weights", everyone).whole;
