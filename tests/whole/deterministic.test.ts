@@ -16,10 +16,14 @@ beforeAll(() => {
 
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
+/** What a run said, by its output folder and the survey. */
+const said = new Map<string, string>();
+
 /** Runs the built program, which draws in threads of its own, and takes its output; `out` is of each run's own. */
 async function made(args: readonly string[], out: string, name: string): Promise<Map<string, Buffer>> {
-  const { code, err } = await program([...args, "--out", out], folder);
+  const { code, out: printed, err } = await program([...args, "--out", out], folder);
   expect(code, err).toBe(0);
+  said.set(`${out} ${name}`, `${printed}${err}`.replaceAll(out, "(out)"));
   return filesIn(join(folder, out, name));
 }
 
@@ -40,6 +44,7 @@ describe("the same input, settings, version and browser give the same bytes", ()
     );
     for (const name of [...documents, "results.json"]) expect(report.get(name)?.length, name).toBeGreaterThan(1000);
     expectSame(report, await made(["report", "quillmar.yaml", ...everything], "second", "quillmar"));
+    expect(said.get("second quillmar")).toBe(said.get("first quillmar"));
   });
 
   it("a comparison in two languages", async () => {

@@ -75,14 +75,6 @@ describe("a report of the sample survey", () => {
     expect(outside.sort()).toEqual(["quillmar-clusters.csv", "quillmar.csv", "quillmar.yaml"]);
   });
 
-  it("the same call gives the same bytes, the PDF's too", async () => {
-    const again = await program(["report", "quillmar.yaml"], folder);
-    expect(again).toEqual(first);
-    const second = filesIn(inFolder("out", "quillmar"));
-    expect([...second.keys()]).toEqual([...output.keys()]);
-    for (const [name, bytes] of second) expect(bytes.equals(output.get(name) ?? Buffer.alloc(0)), name).toBe(true);
-  });
-
   it("stands alone: no script, nothing fetched, and a policy that forbids both", () => {
     expect(reachesOut(html)).toEqual([]);
     expect(html).not.toMatch(/https?:\/\//);
