@@ -13,8 +13,11 @@ export interface Grid {
 }
 
 const gap = 18;
-/** More rows of panels than this go on in another picture: one picture must fit a page. */
-const rowsAPicture = 4;
+/**
+ * More rows of panels than this go on in another picture: one picture must fit a page, and tall rows of two leave less of a page
+ * empty where a picture has to move to the next.
+ */
+const rowsAPicture = ({ columns }: Grid): number => (columns === 2 ? 2 : 4);
 
 /** A grid for so many panels: `heights` for one, two and three columns, `beside` the room that the upright axis takes. */
 export function gridFor(
@@ -52,7 +55,7 @@ interface Sheet {
 
 /** Small multiples on the same axes: a name over each, its facts under the name, the layers within. In as many pictures as they need. */
 export function panelFigures(sheet: Sheet, words: Words): Figure[] {
-  const most = rowsAPicture * sheet.grid.columns;
+  const most = rowsAPicture(sheet.grid) * sheet.grid.columns;
   const pictures: Figure[] = [];
   for (let first = 0; first < sheet.panels.length; first += most) {
     pictures.push(figureOf({ ...sheet, panels: sheet.panels.slice(first, first + most) }, words));
