@@ -10,7 +10,15 @@ import { toldOf } from "../shared/told.js";
 import { birthDaysOf } from "./birth-days.js";
 import { namedFirst, placeName } from "./heaped-groups.js";
 import { completedMonths, myersOfMonths, windowOf } from "./heaping.js";
-import { type AgeHeapingNumbers, barsOf, groupsBy, heapOf, ratioOf, sameDayOf, sourceShares } from "./month-heaps.js";
+import {
+  type AgeHeapingNumbers,
+  barsOf,
+  groupsBy,
+  heapOf,
+  oddsAgainstExpected,
+  sameDayOf,
+  sourceShares,
+} from "./month-heaps.js";
 import { ageHeapingQuantities } from "./quantities.js";
 import { judgeAgeHeaping, monthLimits } from "./readings.js";
 import { sayAgeHeaping } from "./words.js";
@@ -23,7 +31,7 @@ function drawn(numbers: AgeHeapingNumbers, reading: Reading): DrawnShares {
     id: "age-heaping-groups",
     words: "checks.age-heaping.groups",
     unit: "ratio",
-    show: (share) => ratioOf(share, expected),
+    show: (share) => oddsAgainstExpected(share, expected),
     overall: { ...numbers.years.tested, of: numbers.years.subject.whole },
     reading,
     groups: numbers.groups,

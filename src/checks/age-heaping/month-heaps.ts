@@ -86,7 +86,7 @@ function count(marks: Uint8Array): number {
 }
 
 /** Odds on a multiple against those expected: children found there over those expected from the neighbours. */
-export function ratioOf(share: number, expected: number): number {
+export function oddsAgainstExpected(share: number, expected: number): number {
   return (share * (1 - expected)) / ((1 - share) * expected);
 }
 
@@ -105,7 +105,7 @@ export function heapOf(
     window,
     clustering,
     tested,
-    ratio: ratioOf(tested.share, window.expected),
+    ratio: oddsAgainstExpected(tested.share, window.expected),
     excess: excessOf(tested.cases, tested.n, window.expected) / n,
     evenRatio: tested.cases / ((n * window.multiples) / range),
   };
@@ -130,7 +130,7 @@ export function groupsBy(
     ).map((group, i) => ({
       ...groupAgainst(group, heap.window.expected, heap.clustering),
       on: heap === heaps[0] ? "years" : "half-years",
-      ratio: ratioOf(group.cases / group.n, heap.window.expected),
+      ratio: oddsAgainstExpected(group.cases / group.n, heap.window.expected),
       excess: excessOf(group.cases, group.n, heap.window.expected) / (sizes[i]?.n || 1),
     })),
   ) as [TestedGroup[], TestedGroup[]];

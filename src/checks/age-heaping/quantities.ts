@@ -1,10 +1,10 @@
 import type { Quantity } from "../../results/schema.js";
 import { known, shareQuantity, valueOrReason } from "../shared/shares.js";
-import { type AgeHeapingNumbers, type Heap, ratioOf } from "./month-heaps.js";
+import { type AgeHeapingNumbers, type Heap, oddsAgainstExpected } from "./month-heaps.js";
 
 function heapQuantity(id: string, heap: Heap): Quantity {
   const { tested, window } = heap;
-  const show = (share: number): number => ratioOf(share, window.expected);
+  const show = (share: number): number => oddsAgainstExpected(share, window.expected);
   const { high } = tested.interval;
   return {
     id,

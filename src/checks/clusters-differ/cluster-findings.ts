@@ -1,5 +1,6 @@
 import type { Reading } from "../../results/schema.js";
 import { holm } from "../../stats/holm.js";
+import { chanceLevel } from "../shared/reading.js";
 import type { IndexAlikeness, OutcomeDispersion } from "./cluster-cases.js";
 
 /** What one component of the check found. */
@@ -75,8 +76,9 @@ export function findingsOf(
   const adjusted = holm(components.map((component) => component.probability));
   return components.map(({ subject, kind, ratio, strong }, i) => {
     const adjustedProbability = adjusted[i] ?? Number.NaN;
-    const doubt = adjustedProbability < 0.001 && (kind === "even" ? ratio <= evenDoubt : strong < 0.001);
-    const explain = adjustedProbability < 0.05 && (kind === "clumped" || ratio <= evenExplain);
+    const doubt =
+      adjustedProbability < chanceLevel.doubt && (kind === "even" ? ratio <= evenDoubt : strong < chanceLevel.doubt);
+    const explain = adjustedProbability < chanceLevel.explain && (kind === "clumped" || ratio <= evenExplain);
     return { subject, kind, ratio, adjustedProbability, reading: doubt ? "doubt" : explain ? "explain" : "expected" };
   });
 }

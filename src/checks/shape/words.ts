@@ -1,6 +1,7 @@
 import { message } from "../../results/message.js";
 import { isConcern } from "../../results/reading.js";
 import type { Message, Reading } from "../../results/schema.js";
+import { significanceLevel } from "../../stats/confidence.js";
 import type { Said } from "../check.js";
 import { fewestForShape, type IndexShape, kurtosisGuide, skewnessGuide, type TeamShape } from "./numbers.js";
 
@@ -63,7 +64,7 @@ export function say(numbers: ShapeNumbers, reading: Reading): Said {
     });
   const noticed = isConcern(reading);
   const significant = numbers.indices.filter(
-    (one) => one.reading === "expected" && one.andersonDarling.probability < 0.05,
+    (one) => one.reading === "expected" && one.andersonDarling.probability < significanceLevel,
   );
   return {
     finding: finding(numbers),

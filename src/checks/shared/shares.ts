@@ -203,7 +203,7 @@ export function groupShareReading(id: string, group: Told<GroupShare>): GroupRea
 }
 
 /** One part for each of the other, from its share: p / (1 - p). Infinite where there is no other. */
-export function ratioOf(share: number): number {
+export function oneToOther(share: number): number {
   return share / (1 - share);
 }
 
@@ -222,13 +222,13 @@ export function ratioQuantity(
     id,
     of,
     unit: "ratio",
-    ...(tested.share === 1 ? { value: null, reason: noOther } : valueOrReason(ratioOf(tested.share))),
+    ...(tested.share === 1 ? { value: null, reason: noOther } : valueOrReason(oneToOther(tested.share))),
     n: tested.n,
-    ...(high < 1 ? { interval: { low: ratioOf(low), high: ratioOf(high), level } } : {}),
+    ...(high < 1 ? { interval: { low: oneToOther(low), high: oneToOther(high), level } } : {}),
     chance: {
       expected: expectedRatio,
-      low: ratioOf(tested.chance.low),
-      ...known("high", ratioOf(tested.chance.high)),
+      low: oneToOther(tested.chance.low),
+      ...known("high", oneToOther(tested.chance.high)),
     },
     probability: tested.probability,
   };

@@ -15,6 +15,7 @@ import { studentQuantile, studentTwoSided } from "../../stats/student-t.js";
 import type { CheckInput } from "../check.js";
 import { type Group, groupsOf } from "../shared/groups.js";
 import { keptScores, knownIn } from "../shared/kept-scores.js";
+import { chanceLevel } from "../shared/reading.js";
 import { allTeamsTold } from "../shared/told.js";
 import { clustersTooFew, fullest, tooLittle } from "../shared/too-little.js";
 import { narrowBelow, type SpreadReference, spreadReferences } from "./reference.js";
@@ -251,8 +252,8 @@ function heldTogether(spread: Spread, count: number): Spread {
 function judgeTeam(spread: Spread, reference: SpreadReference, ratio: number, adjusted: number): SpreadReading {
   const byLines = judgeSpread(spread, reference).reading;
   const different = ratio >= teamRatio || ratio <= 1 / teamRatio;
-  if (adjusted < 0.001 && different && spread.low > reference.explainAbove) return "doubt";
-  if (adjusted < 0.05 && different) return "explain";
+  if (adjusted < chanceLevel.doubt && different && spread.low > reference.explainAbove) return "doubt";
+  if (adjusted < chanceLevel.explain && different) return "explain";
   // Beyond the lines, but no more than the other teams are: that is the survey's finding, and not this team's.
   return byLines === "doubt" ? "explain" : byLines;
 }

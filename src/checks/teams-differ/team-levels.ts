@@ -105,7 +105,7 @@ function cellsOf(children: Children, team: CodedColumn, values: Float64Array, pl
 }
 
 /** NaN where either has no spread. */
-function ratioOf(spread: GroupAndOthers | undefined): number {
+function spreadRatioOf(spread: GroupAndOthers | undefined): number {
   const { standardDeviation = Number.NaN, othersStandardDeviation = Number.NaN } = spread ?? {};
   return standardDeviation > 0 && othersStandardDeviation > 0
     ? standardDeviation / othersStandardDeviation
@@ -172,7 +172,7 @@ export function levelsOf(
         low: difference - half * standardError,
         high: difference + half * standardError,
         probability,
-        spreadRatio: ratioOf(spreads[own]),
+        spreadRatio: spreadRatioOf(spreads[own]),
       },
     ];
   });

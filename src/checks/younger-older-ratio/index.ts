@@ -15,7 +15,7 @@ import {
   type GroupShare,
   groupAgainst,
   groupReading,
-  ratioOf,
+  oneToOther,
   ratioQuantity,
   readGroups,
   type ShareAgainst,
@@ -57,7 +57,7 @@ export function expectedRatioOf(expectation: AgeExpectation): number {
 
 /** Departure of the ratio as a share of what was expected; infinite where there are no older children. */
 function sizeOf(tested: ShareAgainst): number {
-  return Math.abs(ratioOf(tested.share) / ratioOf(tested.expected) - 1);
+  return Math.abs(oneToOther(tested.share) / oneToOther(tested.expected) - 1);
 }
 
 function overallReading(numbers: YoungerOlderNumbers): Reading {
@@ -74,7 +74,7 @@ function drawn(numbers: YoungerOlderNumbers, reading: Reading): DrawnShares {
     id: "younger-older-ratio-teams",
     words: "checks.younger-older-ratio.teams",
     unit: "ratio",
-    show: ratioOf,
+    show: oneToOther,
     overall: { ...numbers.share, of: numbers.of },
     reading,
     groups: numbers.teams,
