@@ -91,7 +91,7 @@ const stated = (entry: Json): Json => ({ of: notStated, ...entry });
 /** Kinds of charts whose rows or panels speak of children. */
 function statedChart(chart: Json): Json {
   if (chart.kind === "counts-over") return stated(chart);
-  const named = ["category-shares", "z-distribution", "intervals", "prevalence-bands", "scenarios", "lines"];
+  const named = ["category-shares", "z-distribution", "intervals", "prevalence-bands", "lines"];
   if (!named.includes(String(chart.kind))) return chart;
   const panels = (list: unknown) => each(list, (panel) => within(stated(panel), "points", (of) => each(of, stated)));
   return within(

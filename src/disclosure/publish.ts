@@ -67,8 +67,6 @@ function chart(own: Chart, withheld: Withheld): Chart[] {
       return [{ ...own, rows: told(own.rows) }];
     case "prevalence-bands":
       return [{ ...own, rows: told(own.rows) }];
-    case "scenarios":
-      return [{ ...own, rows: told(own.rows) }];
     case "lines":
       return [{ ...own, panels: told(own.panels).map((panel) => ({ ...panel, points: told(panel.points) })) }];
     default:

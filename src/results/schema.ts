@@ -190,26 +190,6 @@ export const chartSchema = z.discriminatedUnion("kind", [
       }),
     ),
   }),
-  /** Every scenario's estimate and interval on one axis, against the class bands, grouped; the published estimate as a line. */
-  z.strictObject({
-    ...chartBase,
-    kind: z.literal("scenarios"),
-    estimate: z.string(),
-    published: z.number(),
-    bands: z.array(z.strictObject({ from: z.number(), to: z.number(), label: messageSchema })),
-    rows: z.array(
-      z.strictObject({
-        group: messageSchema,
-        label: messageSchema,
-        kind: z.enum(["estimate", "bound", "sensitivity"]),
-        value: z.number(),
-        low: z.number().nullable(),
-        high: z.number().nullable(),
-        of: groupIdSchema,
-        moves: z.boolean(),
-      }),
-    ),
-  }),
   /** One or more lines with optional bands, for drift over days or prevalence against instrument error. */
   z.strictObject({
     ...chartBase,

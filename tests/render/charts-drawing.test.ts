@@ -98,7 +98,7 @@ describe("letters", () => {
     };
     const usual = Number(/\n {2}\.drawing \{\s*zoom: ([\d.]+)/.exec(css)?.[1]);
     for (const chart of charts) {
-      const own = ["rounds", "tiles", "scenarios"].includes(chart.kind) ? zoomOf(`.${chart.kind}`) : usual;
+      const own = ["rounds", "tiles"].includes(chart.kind) ? zoomOf(`.${chart.kind}`) : usual;
       const svgs = await Promise.all(figuresOf(chart, words).map((figure) => svgOf(figure, words)));
       const sizes = svgs.flatMap((svg) =>
         [...svg.matchAll(/font-size="([\d.]+)px"/g)].map((match) => Number(match[1])),

@@ -48,7 +48,6 @@ describe("drawing", () => {
       "counts-over",
       "intervals",
       "prevalence-bands",
-      "scenarios",
       "lines",
     ];
     expect([...new Set(all.map((chart) => chart.kind))].sort()).toEqual([...kinds].sort());

@@ -722,9 +722,10 @@ export const sampleResults: Results = { ...parts, comparable: comparableOf(parts
 /** The same survey with the consequence of its findings, a part that not every run computes. */
 export function withConsequence(results: Results): Results {
   const row = (label: string, value: number, kind: "estimate" | "bound" | "sensitivity", group: string) => ({
+    n: 0,
+    marked: kind === "sensitivity",
     group: say(`scenario.${group}`),
     label: say("scenario.label", { label }),
-    kind,
     value,
     low: kind === "bound" ? null : value - 0.026,
     high: kind === "bound" ? null : value + 0.03,
@@ -741,11 +742,6 @@ export function withConsequence(results: Results): Results {
     row("best case for missing children", 0.121, "bound", "missing"),
     row("all spread above 1 taken as error", 0.104, "sensitivity", "spread"),
   ];
-  const bands = wastingLimits.map((limit, i) => ({
-    from: limit.from,
-    to: wastingLimits[i + 1]?.from ?? 1,
-    label: message(`class.${limit.class}`),
-  }));
   return {
     ...results,
     consequence: {
@@ -765,13 +761,13 @@ export function withConsequence(results: Results): Results {
       method: [say("scenario.method")],
       charts: [
         {
-          kind: "scenarios",
+          kind: "intervals",
           id: "scenarios",
           title: say("scenario.chart"),
           alternative: say("scenario.alternative"),
-          estimate: "wasting",
-          published: 0.128,
-          bands,
+          x: { label: say("scenario.axis"), unit: "share" },
+          counted: null,
+          lines: wastingLimits.slice(1).map(({ from, class: name }) => ({ at: from, label: message(`class.${name}`) })),
           rows,
         },
       ],

@@ -8,7 +8,6 @@ import { intervals } from "./intervals.js";
 import { lines } from "./lines.js";
 import { prevalenceBands } from "./prevalence-bands.js";
 import { rounds } from "./rounds.js";
-import { scenarios } from "./scenarios.js";
 import { tiles } from "./tiles.js";
 import { zDistribution } from "./z-distribution.js";
 
@@ -25,8 +24,6 @@ export function figuresOf(chart: Chart, words: Words): readonly Figure[] {
       return intervals(chart, words);
     case "prevalence-bands":
       return prevalenceBands(chart, words);
-    case "scenarios":
-      return scenarios(chart, words);
     case "lines":
       return lines(chart, words);
     case "rounds":
