@@ -34,18 +34,20 @@ export function marksOf(rows: Int32Array, count: number): Uint8Array {
   return marks;
 }
 
-/** The column as it is before a change; null where the survey has none. */
-function columnBefore(children: Children, name: keyof ChangedColumns): ArrayLike<number> | null {
-  if (name === "ageDays" || name === "position") return children[name];
-  return children[name]?.values ?? null;
+/** A measure or the age as the survey has it; null where it has none. */
+export function columnBefore(children: Children, name: Exclude<keyof ChangedColumns, "position">): Float64Array | null {
+  return name === "ageDays" ? children.ageDays : (children[name]?.values ?? null);
 }
+
+/** How many are marked. */
+export const countOf = (marks: Uint8Array): number => marks.reduce((sum, one) => sum + one, 0);
 
 /** Rows in which any of the columns differs from what the survey has. */
 export function changedRows(children: Children, changed: ChangedColumns): Int32Array {
   const differs = new Uint8Array(children.count);
   for (const name of columnsOf(changed)) {
     const now = changed[name] ?? [];
-    const before = columnBefore(children, name) ?? [];
+    const before = (name === "position" ? children.position : columnBefore(children, name)) ?? [];
     for (let i = 0; i < differs.length; i++) if (!Object.is(now[i], before[i])) differs[i] = 1;
   }
   const rows = new Int32Array(children.count);

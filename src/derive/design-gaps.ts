@@ -21,8 +21,6 @@ export const unlikeChances = { explain: 1.5, doubt: 3 } as const;
  * 2016); the limits are our own, the upper at 25 children to a cluster, larger in proportion with more (same intracluster correlation).
  */
 export const plausibleEffect = { low: 0.3, high: 6, ordinary: 2, childrenPerCluster: 25 } as const;
-/** Design effect that planners of surveys assume for acute malnutrition where none is known (Kaiser et al. 2006). */
-export const assumedDesignEffect = 1.5;
 
 /** A design effect of a main estimate that is implausible. */
 export interface OddEffect {

@@ -72,15 +72,18 @@ export function isHeavy(share: number, n: number): boolean {
   return share >= heavyChild.explain && share * n >= heavyChild.timesMean;
 }
 
-/** The children that are heavy each by itself. */
-export function heavyChildren(children: Pick<Children, "samplingWeight" | "count">): number[] {
+/** The children that are heavy each by itself, with their weight over the mean weight. */
+export function heavyChildren(
+  children: Pick<Children, "samplingWeight" | "count">,
+): { readonly child: number; readonly timesMean: number }[] {
   const weights = children.samplingWeight;
   const shown = weightsShown(children);
   if (weights === null || shown === null) return [];
   let total = 0;
   for (const weight of weights) if (isWeight(weight)) total += weight;
-  return [...weights.keys()].filter((i) => {
-    const weight = weights[i] as number;
-    return isWeight(weight) && isHeavy(weight / total, shown.n);
+  return [...weights.keys()].flatMap((child) => {
+    const weight = weights[child] as number;
+    const share = weight / total;
+    return isWeight(weight) && isHeavy(share, shown.n) ? [{ child, timesMean: share * shown.n }] : [];
   });
 }

@@ -1,7 +1,7 @@
 import type { Children, ExclusionRule } from "../derive/children.js";
 import { takeRows } from "../derive/columns.js";
 import { designOf } from "../derive/design.js";
-import { assumedDesignEffect, type DesignGap, designShown, hidesClusters } from "../derive/design-gaps.js";
+import { type DesignGap, designShown, hidesClusters } from "../derive/design-gaps.js";
 import { excluded } from "../derive/exclusions.js";
 import { type OutcomeColumns, outcome } from "../derive/outcome.js";
 import { bookOf, expendable, type GroupBook, type Subject } from "../disclosure/book.js";
@@ -14,7 +14,7 @@ import type { EstimateCell, EstimateResult, Message } from "../results/schema.js
 import { withholdBelow } from "../results/withhold-below.js";
 import type { SurveySettings } from "../settings/settings.js";
 import { confidenceLevel } from "../stats/confidence.js";
-import { proportionInterval } from "../stats/design/interval.js";
+import { plannedDesignEffect, proportionInterval } from "../stats/design/interval.js";
 import { raoScott } from "../stats/design/rao-scott.js";
 import type { SurveyDesign } from "../stats/design/survey-design.js";
 import { meanCell, prevalenceCell } from "./cell.js";
@@ -188,13 +188,13 @@ function widenedOf(estimate: Estimate, cell: EstimateCell): Pick<EstimateResult,
   const { value, standardError, degreesOfFreedom, n, intervalMethod } = cell;
   if (estimate.kind === "mean" || intervalMethod !== "logit") return {};
   if (value === null || standardError === null || degreesOfFreedom === null) return {};
-  const wider = { estimate: value, standardError: standardError * Math.sqrt(assumedDesignEffect), n, degreesOfFreedom };
+  const wider = { estimate: value, standardError: standardError * Math.sqrt(plannedDesignEffect), n, degreesOfFreedom };
   const { low, high } = proportionInterval(wider, confidenceLevel);
   const interval = { low, high, level: confidenceLevel };
   const { scheme } = estimate;
   const span =
     scheme === undefined ? [] : classify(scheme, value, wider.standardError, degreesOfFreedom, interval).span;
-  return { widened: { designEffect: assumedDesignEffect, interval, span: [...span] } };
+  return { widened: { designEffect: plannedDesignEffect, interval, span: [...span] } };
 }
 
 /** What is not known of the design behind an estimate; an odd design effect concerns only the estimates that have it. */

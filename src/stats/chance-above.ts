@@ -1,5 +1,5 @@
 import { betaCumulative } from "./beta.js";
-import { logitInterval, proportionInterval } from "./design/interval.js";
+import { logitInterval, plannedDesignEffect, proportionInterval } from "./design/interval.js";
 import { studentTwoSided } from "./student-t.js";
 
 /** What the chance of a share rests on: the share, its design-based standard error and degrees of freedom, and its rows. */
@@ -9,9 +9,6 @@ export interface ShareWithError {
   readonly degreesOfFreedom: number;
   readonly n: number;
 }
-
-/** As `proportionInterval` takes it for a share without a usable standard error. */
-const assumedDesignEffect = 1.5;
 
 const logit = (p: number): number => Math.log(p / (1 - p));
 
@@ -34,7 +31,7 @@ const hasError = ({ estimate, standardError }: ShareWithError): boolean =>
  *   in between    mean of P(p >= L) by the lower and by the upper limits, I_L(x, n - x + 1) and I_L(x + 1, n - x)
  */
 function exactChance({ estimate, n }: ShareWithError, limit: number): number {
-  const size = n / assumedDesignEffect;
+  const size = n / plannedDesignEffect;
   const cases = size * estimate;
   if (estimate <= 0) return (1 - limit) ** size;
   if (estimate >= 1) return 1 - limit ** size;

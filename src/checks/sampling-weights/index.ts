@@ -86,20 +86,12 @@ function variant(numbers: SamplingWeightsNumbers): string {
 function rowsOf(children: Children, settings: SurveySettings): RowToCheck[] {
   const named = settings.columns["sampling-weight"];
   // Weights made of the population's numbers stand in no column.
-  if (named === undefined || children.samplingWeight === null) return [];
+  if (named === undefined) return [];
   const columns = typeof named === "string" ? [named] : named;
-  const shown = weightsShown(children);
-  const weights = children.samplingWeight;
-  const largest = weights.reduce(
-    (most, weight) => (weight < Number.POSITIVE_INFINITY && weight > most ? weight : most),
-    0,
-  );
-  return heavyChildren(children).map((child) => ({
+  return heavyChildren(children).map(({ child, timesMean }) => ({
     sheetRow: children.sheetRow[child] as number,
     columns,
-    message: message("checks.sampling-weights.row", {
-      times: ((weights[child] as number) / largest) * (shown?.heaviest ?? Number.NaN),
-    }),
+    message: message("checks.sampling-weights.row", { times: timesMean }),
   }));
 }
 

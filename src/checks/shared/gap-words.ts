@@ -1,6 +1,7 @@
-import { assumedDesignEffect, type DesignGap, type OddEffect } from "../../derive/design-gaps.js";
+import type { DesignGap, OddEffect } from "../../derive/design-gaps.js";
 import { message } from "../../results/message.js";
 import type { Message } from "../../results/schema.js";
+import { plannedDesignEffect } from "../../stats/design/interval.js";
 
 /** The values that the words of a gap speak of. */
 export function gapValues(gap: DesignGap): Message["values"] {
@@ -10,7 +11,7 @@ export function gapValues(gap: DesignGap): Message["values"] {
     name,
     typeof value === "boolean" ? (value ? "yes" : "no") : value,
   ]);
-  return { ...Object.fromEntries(plain), assumed: assumedDesignEffect };
+  return { ...Object.fromEntries(plain), assumed: plannedDesignEffect };
 }
 
 /** Of several, the one furthest from what is plausible. */

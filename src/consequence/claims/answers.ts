@@ -1,4 +1,4 @@
-import { assumedDesignEffect, type DesignGap, designShown, hidesClusters } from "../../derive/design-gaps.js";
+import { type DesignGap, designShown, hidesClusters } from "../../derive/design-gaps.js";
 import { bookOf, expendable, type GroupBook } from "../../disclosure/book.js";
 import type { GroupId } from "../../results/group.js";
 import { message } from "../../results/message.js";
@@ -6,6 +6,7 @@ import type { Answer, RepairResult } from "../../results/schema.js";
 import { withholdBelow } from "../../results/withhold-below.js";
 import { mixtureInterval, type ShareWithError } from "../../stats/chance-above.js";
 import { confidenceLevel } from "../../stats/confidence.js";
+import { plannedDesignEffect } from "../../stats/design/interval.js";
 import type { DrawnShare, RepairRuns } from "../repairs/draw.js";
 import type { Repair } from "../repairs/repair.js";
 import type { Headline, World } from "../scenario.js";
@@ -68,7 +69,7 @@ function designOfAnswer({ children, settings }: World): Pick<Answer, "assumedDes
   const { gaps } = designShown(children, settings);
   const barring = gaps.find(({ id }) => noClaims.includes(id))?.id;
   return {
-    ...(gaps.some(hidesClusters) ? { assumedDesignEffect } : {}),
+    ...(gaps.some(hidesClusters) ? { assumedDesignEffect: plannedDesignEffect } : {}),
     ...(barring === undefined ? {} : { noClaim: barring }),
   };
 }

@@ -1,8 +1,7 @@
 import { outcome } from "../../derive/outcome.js";
 import type { Consequence, ScenarioResult } from "../../results/schema.js";
 import { studentQuantile } from "../../stats/student-t.js";
-import type { Part } from "../influence.js";
-import { partsOf, withoutEach } from "../influence.js";
+import { type Part, partsOf, withoutEach } from "../influence.js";
 import type { World } from "../scenario.js";
 
 type Influence = Consequence["influence"][number];
@@ -71,10 +70,9 @@ export function influential(world: World, told: readonly ScenarioResult[]): Infl
           ({ estimate, shift: own }) => estimate === headline.estimate.id && Math.abs(own - shift) < 1e-9,
         )?.of;
         if (scenario === undefined || of === undefined) return [];
-        const by = part.name as Influence["by"];
-        return [
-          { estimate: headline.estimate.id, scenario: scenario.id, by, label: scenario.label, of, shift, u, limit },
-        ];
+        const { id: estimate } = headline.estimate;
+        const { id, label } = scenario;
+        return [{ estimate, scenario: id, by: part.name, label, of, shift, u, limit }];
       });
     });
   });

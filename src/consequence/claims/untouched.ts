@@ -1,4 +1,5 @@
 import { withholdBelow } from "../../results/withhold-below.js";
+import { countOf } from "../changed.js";
 import type { Repair } from "../repairs/repair.js";
 import type { Headline } from "../scenario.js";
 
@@ -10,6 +11,5 @@ export function untouched({ published }: Headline, repairs: readonly Repair[]): 
   const left = published.speaks.members.map((inside, i) =>
     repairs.some(({ touched }) => touched[i] === 1) ? 0 : inside,
   );
-  const count = left.reduce((sum, one) => sum + one, 0);
-  return count < withholdBelow ? left.fill(0) : left;
+  return countOf(left) < withholdBelow ? left.fill(0) : left;
 }

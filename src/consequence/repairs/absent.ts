@@ -7,6 +7,7 @@ import { estimateProportion } from "../../stats/design/proportion.js";
 import { type LogisticFit, logisticChance, logisticFit } from "../../stats/logistic.js";
 import type { RandomStream } from "../../stats/random.js";
 import { choleskyOf, dot } from "../../stats/small-matrix.js";
+import { countOf } from "../changed.js";
 import { notJudged } from "../missing.js";
 import type { Headline, World } from "../scenario.js";
 import type { RepairFile } from "./repair.js";
@@ -110,7 +111,7 @@ export const absentChildren: RepairFile = (world) => {
     absent.forEach((one, i) => {
       if (one === 1) touched[i] = 1;
     });
-  const count = touched.reduce((sum, one) => sum + one, 0);
+  const count = countOf(touched);
   if (count === 0) return [];
   // What was measured of a few children would be told by what becomes of the estimate: they then count by the range alone.
   const few = count < withholdBelow;

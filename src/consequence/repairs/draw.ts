@@ -2,7 +2,7 @@ import { outcome } from "../../derive/outcome.js";
 import { withholdBelow } from "../../results/withhold-below.js";
 import { estimateProportion, type ProportionEstimate } from "../../stats/design/proportion.js";
 import { type RandomStream, randomStream, seedFor } from "../../stats/random.js";
-import { changedChildren } from "../changed.js";
+import { changedChildren, countOf } from "../changed.js";
 import { onceForEachWorld } from "../imputation.js";
 import { bothMarked } from "../reestimate.js";
 import type { Headline, World } from "../scenario.js";
@@ -72,8 +72,6 @@ export interface RepairRuns {
   /** The same for each repair. */
   readonly alone: readonly (readonly (readonly DrawnShare[])[])[];
 }
-
-const countOf = (marks: Uint8Array): number => marks.reduce((sum, one) => sum + one, 0);
 
 /** The repairs that this survey's findings ask for. */
 function repairsOf(world: World, draws: number): { readonly told: Repair[]; readonly keptBack: Repair[] } {

@@ -16,7 +16,8 @@ export interface Suspicion {
   readonly course: "offset" | "drift";
 }
 
-const measures = { scale: "weight", board: "height", tape: "arm" } as const;
+/** What each instrument measures. */
+export const measures = { scale: "weight", board: "height", tape: "arm" } as const;
 
 /** Small changes of each measure, in its unit, from which directions are taken. */
 const nudges = { scale: 0.1, board: 0.2, tape: 1 } as const;

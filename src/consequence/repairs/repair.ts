@@ -2,6 +2,7 @@ import type { ChangedColumns } from "../../derive/rescore.js";
 import type { CheckId } from "../../results/check-ids.js";
 import type { Message } from "../../results/schema.js";
 import type { RandomStream } from "../../stats/random.js";
+import { columnBefore } from "../changed.js";
 import type { Headline, World } from "../scenario.js";
 
 /** Chance of each child without a measure to be a case of an estimate; NaN for children who were judged. */
@@ -44,13 +45,10 @@ export interface Repair {
 /** The repairs of a kind that this survey's findings ask for. */
 export type RepairFile = (world: World, draws: number) => readonly Repair[];
 
+/** The columns that repairs change number by number. */
+export type RepairedColumn = "weight" | "height" | "arm" | "ageDays";
+
 /** A column as the draw has it so far; null where the survey has none. */
-export function columnIn(
-  world: World,
-  drawn: Drawn,
-  name: "weight" | "height" | "arm" | "ageDays",
-): Float64Array | null {
-  const changed = drawn.columns[name];
-  if (changed !== undefined) return changed;
-  return name === "ageDays" ? world.children.ageDays : (world.children[name]?.values ?? null);
+export function columnIn({ children }: World, drawn: Drawn, name: RepairedColumn): Float64Array | null {
+  return drawn.columns[name] ?? columnBefore(children, name);
 }

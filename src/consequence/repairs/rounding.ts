@@ -1,11 +1,11 @@
 import { message } from "../../results/message.js";
 import { randomStream } from "../../stats/random.js";
 import { heapedAgeDraw, withinMonthDraw } from "../ages.js";
-import { changedRows, marksOf } from "../changed.js";
+import { changedRows, columnBefore, marksOf } from "../changed.js";
 import { digitDraw, roundedMeasures } from "../digits.js";
 import type { Draw } from "../imputation.js";
 import type { World } from "../scenario.js";
-import { columnIn, type Repair, type RepairFile } from "./repair.js";
+import { columnIn, type Repair, type RepairedColumn, type RepairFile } from "./repair.js";
 
 /** Rows that a draw may change: those that some of a few draws do. */
 function touchedBy(world: World, draw: Draw): Uint8Array {
@@ -19,12 +19,12 @@ function touchedBy(world: World, draw: Draw): Uint8Array {
 }
 
 /** What the draw changes is added to what the column holds already: other repairs may have changed it before. */
-function applied(world: World, name: "weight" | "height" | "arm" | "ageDays", draw: Draw): Repair["apply"] {
-  const before = name === "ageDays" ? world.children.ageDays : world.children[name]?.values;
+function applied(world: World, name: RepairedColumn, draw: Draw): Repair["apply"] {
+  const before = columnBefore(world.children, name);
   return (drawn, _, random) => {
     const changed = draw(random)[name];
     const column = columnIn(world, drawn, name);
-    if (changed === undefined || column === null || before === undefined) return;
+    if (changed === undefined || column === null || before === null) return;
     const values = column.map((value, i) => value + ((changed[i] as number) - (before[i] as number) || 0));
     drawn.columns = { ...drawn.columns, [name]: values };
   };

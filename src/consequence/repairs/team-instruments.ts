@@ -5,10 +5,9 @@ import type { Message } from "../../results/schema.js";
 import { drawOffsetsOfGroups, type OffsetDraw } from "../../stats/group-offsets.js";
 import { randomStream, seedFor } from "../../stats/random.js";
 import type { World } from "../scenario.js";
-import { type Instrument, type InstrumentModel, instrumentModel } from "./instruments.js";
+import { type Instrument, type InstrumentModel, instrumentModel, measures } from "./instruments.js";
 import { columnIn, type Repair, type RepairFile } from "./repair.js";
 
-const measures = { scale: "weight", board: "height", tape: "arm" } as const;
 /** In how an instrument is checked: grams, millimetres. */
 const small: Readonly<Record<Instrument, number>> = { scale: 1000, board: 10, tape: 1 };
 

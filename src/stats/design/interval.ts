@@ -36,6 +36,9 @@ export function meanInterval(
   return { low: estimate - half, high: estimate + half, level };
 }
 
+/** What planners of surveys assume for acute malnutrition where none is known (Kaiser et al., Disasters 2006;30:199-211). */
+export const plannedDesignEffect = 1.5;
+
 /**
  * Exact interval for a share whose standard error says nothing: 0 (no case), 1 (all cases), or any share that is the same
  * in every cluster. Clopper-Pearson with n_e = n / assumed design effect rows and n_e p cases; for a share of 0 that is 0 to
@@ -45,14 +48,13 @@ export function meanInterval(
  *
  * @param estimate share, 0 to 1
  * @param n rows it rests on
- * @param assumedDesignEffect 1.5 unless said otherwise, as planners of surveys assume for acute malnutrition (Kaiser et
- *   al., Disasters 2006;30:199-211); below 1 is taken as 1
+ * @param assumedDesignEffect `plannedDesignEffect` unless said otherwise; below 1 is taken as 1
  */
 export function zeroCasesInterval(
   estimate: number,
   n: number,
   level = confidenceLevel,
-  assumedDesignEffect = 1.5,
+  assumedDesignEffect = plannedDesignEffect,
 ): Interval {
   const size = n / Math.max(1, assumedDesignEffect);
   return clopperPearson(size * estimate, size, level);
@@ -71,7 +73,7 @@ export interface NamedInterval extends Interval {
 export function proportionInterval(
   share: Pick<ProportionEstimate, "estimate" | "standardError" | "n" | "degreesOfFreedom">,
   level = confidenceLevel,
-  assumedDesignEffect = 1.5,
+  assumedDesignEffect = plannedDesignEffect,
 ): NamedInterval {
   const { estimate, standardError, n, degreesOfFreedom } = share;
   if (!(n > 0) || !(degreesOfFreedom > 0)) return { low: Number.NaN, high: Number.NaN, level, method: "none" };
