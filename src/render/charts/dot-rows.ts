@@ -1,6 +1,7 @@
 import type { Reading } from "../../results/schema.js";
 import type { Words } from "../words.js";
 import { axisTitle } from "./axis.js";
+import { atStart } from "./direction.js";
 import { asGiven, type Figure, type Row, type Spec } from "./figure.js";
 import { type Entry, withLegend } from "./legend.js";
 import { bandNames, lineNames } from "./names-above.js";
@@ -174,18 +175,12 @@ function linesOf(figure: DotFigure, labelWidth: number): { rows: Row[]; names: R
   return { rows, names, lines: line };
 }
 
-/** Texts begin at the start of their view: at its right where words run from right to left. */
-const atStart = (words: Words, width: number): { readonly align: Spec; readonly x: Spec } =>
-  words.direction === "rtl"
-    ? { align: { align: "right" }, x: { value: width } }
-    : { align: { align: "left" }, x: { value: 0 } };
-
 function nameView({ layout, height, upright, words }: Common): Spec {
   const { align, x } = atStart(words, layout.labelWidth);
   return {
     ...{ width: layout.labelWidth, height, data: { name: "names" } },
     mark: {
-      ...{ type: "text", baseline: "middle", ...align },
+      ...{ type: "text", baseline: "middle", align },
       // The library sets the first of several lines at the place; here all of them together stand in its middle.
       dy: { expr: "-7 * (split(datum.name, '\\n').length - 1)" },
       fontWeight: { expr: "datum.heading ? 600 : 400" },
@@ -199,11 +194,11 @@ function columnView({ figure, layout, height, upright, words }: Common, title: s
   const { align, x } = atStart(words, width);
   const heading = {
     data: { values: [{}] },
-    mark: { type: "text", style: "facts", ...align },
+    mark: { type: "text", style: "facts", align },
     encoding: { x, y: { value: -5 }, text: { value: title } },
   };
   const figures = {
-    mark: { type: "text", baseline: "middle", ...align },
+    mark: { type: "text", baseline: "middle", align },
     encoding: { x, y: upright, text: { field: `fact${i}` } },
   };
   return {

@@ -1,6 +1,7 @@
 import { message } from "../../results/message.js";
 import type { Reading } from "../../results/schema.js";
 import type { Words } from "../words.js";
+import { inReadingOrder } from "./direction.js";
 import type { Spec } from "./figure.js";
 import { shapes } from "./shapes.js";
 import { textWidth, wrapText } from "./text-width.js";
@@ -77,8 +78,7 @@ export function legendLayer(entries: readonly Entry[], words: Words, width = the
   const widths = wrapped.map((label) => beside + Math.max(...label.split("\n").map((line) => textWidth(line, 12))));
   const widest = Math.max(0, ...widths);
   const columns = columnsFor(words.direction === "rtl" ? widths.map(() => widest) : widths, width);
-  const order = entries.map((_, i) => i);
-  const placed = words.direction === "rtl" ? fromTheRight(order, columns) : order;
+  const placed = inReadingOrder([...entries.keys()], columns, words);
   const labels = placed.map((i) => wrapped[i]);
   // From right to left labels end at the left of their symbols.
   const side =
@@ -119,12 +119,4 @@ export function withLegend(spec: Spec, entries: readonly Entry[], words: Words):
   // Views share the scales of marks unless they are told not to.
   const own = Object.fromEntries(["shape", "fill", "stroke", "strokeWidth"].map((channel) => [channel, "independent"]));
   return { vconcat: [spec, legend], spacing: 0, resolve: { scale: own } };
-}
-
-/** Places in rows of so many, each row turned round. */
-export function fromTheRight<Item>(items: readonly Item[], columns: number): Item[] {
-  return items
-    .map((item, i) => ({ item, row: Math.floor(i / columns), column: i % columns }))
-    .sort((a, b) => a.row - b.row || b.column - a.column)
-    .map(({ item }) => item);
 }

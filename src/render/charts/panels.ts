@@ -1,7 +1,7 @@
 import type { Message, Reading } from "../../results/schema.js";
 import type { Words } from "../words.js";
+import { atStart, inReadingOrder, startAnchor } from "./direction.js";
 import type { Figure, Row, Spec } from "./figure.js";
-import { fromTheRight } from "./legend.js";
 import { wrapAtMost, wrapText } from "./text-width.js";
 import { theme } from "./theme.js";
 
@@ -17,7 +17,7 @@ const gap = 18;
  * More rows of panels than this go on in another picture: one picture must fit a page, and tall rows of two leave less of a page
  * empty where a picture has to move to the next.
  */
-const rowsAPicture = ({ columns }: Grid): number => (columns === 2 ? 2 : 4);
+const rowsThatFit = ({ columns }: Grid): number => (columns === 2 ? 2 : 4);
 
 /** A grid for so many panels: `heights` for one, two and three columns, `beside` the room that the upright axis takes. */
 export function gridFor(
@@ -47,6 +47,8 @@ interface Sheet {
   /** What is drawn in each panel, from the data `rows`. */
   readonly layer: readonly Spec[];
   readonly encoding?: Spec;
+  /** Rows of panels to a picture, where these are not as high as most. */
+  readonly rowsAPicture?: number;
   /** True where panels have categories of their own across. */
   readonly ownAcross?: boolean;
   /** More data, the same for all panels. */
@@ -55,7 +57,7 @@ interface Sheet {
 
 /** Small multiples on the same axes: a name over each, its facts under the name, the layers within. In as many pictures as they need. */
 export function panelFigures(sheet: Sheet, words: Words): Figure[] {
-  const most = rowsAPicture(sheet.grid) * sheet.grid.columns;
+  const most = (sheet.rowsAPicture ?? rowsThatFit(sheet.grid)) * sheet.grid.columns;
   const pictures: Figure[] = [];
   for (let first = 0; first < sheet.panels.length; first += most) {
     pictures.push(figureOf({ ...sheet, panels: sheet.panels.slice(first, first + most) }, words));
@@ -66,17 +68,17 @@ export function panelFigures(sheet: Sheet, words: Words): Figure[] {
 function figureOf(sheet: Sheet, words: Words): Figure {
   const { panels, grid, axisTitle, layer, encoding, datasets } = sheet;
   const { columns, width, height } = grid;
-  const placed = words.direction === "rtl" ? fromTheRight(panels, columns) : panels;
+  const placed = inReadingOrder(panels, columns, words);
   const names = placed.map(({ label }) => wrapAtMost(words.text(label), width, 13, 600, 2));
   const facts = placed.map((panel) => wrapAtMost(factsOf(panel, words), width, 12, 400, 3));
-  const side = words.direction === "rtl" ? { x: { value: width } } : { x: { value: 0 } };
+  const { align, x } = atStart(words, width);
   const under: Spec = {
     transform: [{ filter: "datum.facts" }],
     mark: {
-      ...{ type: "text", style: "facts", align: words.direction === "rtl" ? "right" : "left" },
+      ...{ type: "text", style: "facts", align },
       dy: { expr: "-14 * (split(datum.facts, '\\n').length - 1)" },
     },
-    encoding: { ...side, y: { value: -5 }, text: { field: "facts" } },
+    encoding: { x, y: { value: -5 }, text: { field: "facts" } },
   };
   return {
     spec: {
@@ -87,7 +89,7 @@ function figureOf(sheet: Sheet, words: Words): Figure {
         type: "ordinal",
         header: {
           labelExpr: "names[datum.value]",
-          labelAnchor: words.direction === "rtl" ? "end" : "start",
+          labelAnchor: startAnchor(words),
           labelPadding: 3,
           title: axisTitle === "" ? null : wrapText(axisTitle, columns * width, 12),
           titleOrient: "bottom",

@@ -3,7 +3,8 @@ import type { Chart } from "../../results/schema.js";
 import type { Words } from "../words.js";
 import { axisOf } from "./axis.js";
 import type { Figure, Row, Spec } from "./figure.js";
-import { type Entry, entry, fromTheRight, legendLayer, looks } from "./legend.js";
+import { type Entry, entry, legendLayer, looks } from "./legend.js";
+import { type Grid, panelFigures } from "./panels.js";
 import { cutTo, wrapAtMost } from "./text-width.js";
 import { theme } from "./theme.js";
 
@@ -21,12 +22,6 @@ const shapes = [
 const gap = 20;
 const beside = 66;
 
-interface Shape {
-  readonly columns: number;
-  readonly width: number;
-  readonly height: number;
-}
-
 /** Days since 1970-01-01 of an ISO day, by universal time; NaN for what is no day. */
 const timeOf = (iso: string): number => Date.parse(`${iso}T00:00:00Z`);
 const dayLength = 86_400_000;
@@ -35,45 +30,18 @@ const dayLength = 86_400_000;
 export function rounds(chart: Rounds, words: Words): Figure[] {
   const { columns, height, rows } = shapes.find((each) => chart.panels.length <= each.upTo) ?? shapes[3];
   const width = Math.floor((theme.width - 12 - beside - (columns - 1) * gap) / columns);
-  const most = columns * rows;
-  const common = { columns, width, height };
-  return Array.from({ length: Math.ceil(chart.panels.length / most) }, (_, picture) =>
-    figureOf(chart, chart.panels.slice(picture * most, (picture + 1) * most), common, words),
-  );
-}
-
-function figureOf(chart: Rounds, panels: readonly Panel[], shape: Shape, words: Words): Figure {
-  const { columns, width, height } = shape;
-  const placed = words.direction === "rtl" ? fromTheRight(panels, columns) : panels;
+  const grid = { columns, width, height };
   const clear = words.text(message("chart.clear-change"));
-  const names = placed.map((panel) => [
-    ...wrapAtMost(words.text(panel.label), width, 13, 600, 2),
-    ...(panel.emphasis ? [clear] : []),
-  ]);
-  return {
-    spec: {
-      params: [{ name: "names", value: names }],
-      data: { name: "rows" },
-      facet: {
-        field: "panel",
-        type: "ordinal",
-        header: {
-          labelExpr: "names[datum.value]",
-          labelAnchor: words.direction === "rtl" ? "end" : "start",
-          labelPadding: 3,
-        },
-      },
-      columns,
-      spacing: gap,
-      resolve: { axis: { x: "independent" } },
-      spec: { width, height, layer: layersOf(chart, shape, words) },
-    },
-    datasets: { rows: placed.flatMap((panel, at) => rowsOf(panel, at, shape, chart, words)) },
-  };
+  const panels = chart.panels.map((panel) => ({
+    label: panel.label,
+    facts: panel.emphasis ? [clear] : [],
+    rows: rowsOf(panel, grid, chart, words),
+  }));
+  return panelFigures({ panels, grid, axisTitle: "", layer: layersOf(chart, grid, words), rowsAPicture: rows }, words);
 }
 
 /** The points of a place in their order; the value of the last one is written, and of the first where there is room. */
-function rowsOf({ points, emphasis }: Panel, panel: number, { columns }: Shape, chart: Rounds, words: Words): Row[] {
+function rowsOf({ points, emphasis }: Panel, { columns }: Grid, chart: Rounds, words: Words): Row[] {
   const known = points.filter((point) => Number.isFinite(timeOf(point.day)));
   const ordered = [...known].sort((a, b) => timeOf(a.day) - timeOf(b.day));
   return ordered.map((point, i) => {
@@ -81,7 +49,7 @@ function rowsOf({ points, emphasis }: Panel, panel: number, { columns }: Shape, 
     const value = words.number(point.value, chart.y.unit);
     const name = columns <= 2 ? `${cutTo(point.label, 90, 12)}\n` : "";
     return {
-      ...{ panel, day: timeOf(point.day), value: point.value, clear: emphasis, hollow: point.marked === true },
+      ...{ day: timeOf(point.day), value: point.value, clear: emphasis, hollow: point.marked === true },
       ...{ low: point.low ?? point.value, high: point.high ?? point.value },
       ...(isWritten ? { written: `${name}${value}`, align: alignOf(i, ordered.length) } : {}),
     };
@@ -100,7 +68,7 @@ function calendarOf({ panels }: Rounds): readonly [number, number] {
 
 const yearOf = "utcFormat(datum.value, '%Y')";
 
-function layersOf(chart: Rounds, { columns, width, height }: Shape, words: Words): Spec[] {
+function layersOf(chart: Rounds, { columns, width, height }: Grid, words: Words): Spec[] {
   const domain = calendarOf(chart);
   const months = (domain[1] - domain[0]) / dayLength / 30;
   const step = [1, 2, 3, 6, 12, 24, 60].find((each) => months / each <= width / 42) ?? 120;
@@ -122,8 +90,10 @@ function layersOf(chart: Rounds, { columns, width, height }: Shape, words: Words
   const y = { type: "quantitative", axis: { title, ...axisOf(chart.y.unit, height > 100 ? 5 : 3) } };
   const colour = { expr: `datum.clear ? '${palette.blue}' : '${palette.quiet}'` };
   const value = { x, y: { ...y, field: "value" } };
+  const isRound = { transform: [{ filter: "isValid(datum.value)" }] };
   return [
     {
+      ...isRound,
       mark: { type: "line", strokeWidth: 0.9 },
       encoding: {
         ...value,
@@ -131,10 +101,12 @@ function layersOf(chart: Rounds, { columns, width, height }: Shape, words: Words
       },
     },
     {
+      ...isRound,
       mark: { type: "rule", strokeWidth: 1.8, stroke: colour },
       encoding: { x, y: { ...y, field: "low" }, y2: { field: "high" } },
     },
     {
+      ...isRound,
       mark: {
         ...{
           type: "point",

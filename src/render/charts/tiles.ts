@@ -3,6 +3,7 @@ import type { Chart } from "../../results/schema.js";
 import { isClear } from "../../results/verdict.js";
 import type { Words } from "../words.js";
 import { axisOf, roundRange } from "./axis.js";
+import { atStart, startAnchor } from "./direction.js";
 import type { Figure, Row, Spec } from "./figure.js";
 import { type Entry, entry, looks, withLegend } from "./legend.js";
 import { changeEntries } from "./rounds.js";
@@ -133,7 +134,7 @@ function figureOf(chart: Tiles, part: readonly Tile[], common: Common, isLast: b
 }
 
 function groupView(name: string, group: number, chart: Tiles, common: Common, words: Words): Spec {
-  const anchor = words.direction === "rtl" ? "end" : "start";
+  const anchor = startAnchor(words);
   const header = { labels: false, title: null };
   return {
     ...(name === "" ? {} : { title: { text: name, fontSize: 13, anchor, offset: 4 } }),
@@ -149,8 +150,7 @@ function groupView(name: string, group: number, chart: Tiles, common: Common, wo
 
 function layersOf(chart: Tiles, common: Common, words: Words): Spec[] {
   const { width, height, nameLines } = common;
-  const start = words.direction === "rtl" ? { x: { value: width - inset } } : { x: { value: inset } };
-  const align = words.direction === "rtl" ? "right" : "left";
+  const { align, x: start } = atStart(words, width, inset);
   const away = words.direction === "rtl" ? -1 : 1;
   const line = inset + nameLines * 14 + 12;
   const below = common.wordBelow ? 15 : 0;
@@ -214,21 +214,21 @@ function layersOf(chart: Tiles, common: Common, words: Words): Spec[] {
     {
       ...isTile,
       mark: { type: "text", style: "name", align },
-      encoding: { ...start, y: { value: inset + 11 }, text: { field: "name" } },
+      encoding: { x: start, y: { value: inset + 11 }, text: { field: "name" } },
     },
-    { ...isTile, mark: { type: "text", align }, encoding: { ...start, y: { value: line }, text: { field: "last" } } },
+    { ...isTile, mark: { type: "text", align }, encoding: { x: start, y: { value: line }, text: { field: "last" } } },
     {
       transform: [{ filter: "isValid(datum.triangle)" }],
       mark: {
         ...{ type: "point", size: 34, opacity: 1, fill: palette.ink, stroke: palette.ink },
         ...{ shape: { expr: "datum.triangle" }, xOffset: { expr: `${wordShift} + ${5 * away}` } },
       },
-      encoding: { ...start, y: { value: line + below - 4 } },
+      encoding: { x: start, y: { value: line + below - 4 } },
     },
     {
       ...hasWord,
       mark: { type: "text", align, dx: { expr: `${wordShift} + (isValid(datum.triangle) ? ${13 * away} : 0)` } },
-      encoding: { ...start, y: { value: line + below }, text: { field: "word" } },
+      encoding: { x: start, y: { value: line + below }, text: { field: "word" } },
     },
   ];
 }
