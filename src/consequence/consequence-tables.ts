@@ -42,17 +42,18 @@ function claimTable({ claims, answers, repairs }: Consequence): Table {
 
 /** Each repair alone. */
 function repairTable({ repairs }: Consequence): Table {
-  const rows = repairs.flatMap(({ label, found, outcomes }) =>
-    outcomes.map(({ estimate, of, shift, shiftInErrors }) => ({
+  const rows = repairs.flatMap(({ label, found, outcomes }) => {
+    const repair = found === undefined ? label : message("claims.table.repair-found", { repair: label, found });
+    return outcomes.map(({ estimate, of, shift, shiftInErrors }) => ({
       of,
-      cells: [label, found ?? null, estimateName(estimate), shift, shiftInErrors] satisfies TableCell[],
-    })),
-  );
+      cells: [repair, estimateName(estimate), shift, shiftInErrors] satisfies TableCell[],
+    }));
+  });
   return {
     id: "repairs",
     of: rows.map(({ of }) => of),
     caption: message("claims.table.repairs"),
-    columns: columnsOf({ repair: "text", found: "text", estimate: "text", shift: "share-difference", errors: "ratio" }),
+    columns: columnsOf({ repair: "text", estimate: "text", shift: "share-difference", errors: "ratio" }),
     rows: rows.map(({ cells }) => cells),
     notes: [message("claims.table.repairs.note")],
   };

@@ -5,7 +5,7 @@ import { theme } from "../../src/render/charts/theme.js";
 import { loadWords } from "../../src/render/words.js";
 import { notStated } from "../../src/results/group.js";
 import type { Chart } from "../../src/results/schema.js";
-import { acrossOf, drawn, textsIn } from "./drawn.js";
+import { acrossOf, drawn, sizeOf, textsIn } from "./drawn.js";
 
 const words = loadWords("en");
 const title = { id: "axis.children", values: {} };
@@ -77,6 +77,17 @@ describe.each([
 
   it("name the axis across once, below all of them", async () => {
     expect(textsIn(await pictureOf(chart)).filter((text) => text === words.text(title))).toHaveLength(1);
+  });
+});
+
+describe("a long name of the axis across", () => {
+  it("stands in the middle below the panels, in lines no wider than they are", async () => {
+    const long = { id: "consequence.axis.scale", values: {} };
+    const [first] = lines.kind === "lines" ? lines.panels : [];
+    if (lines.kind !== "lines" || first === undefined) throw new Error("no panel");
+    const svg = await pictureOf({ ...lines, x: { ...lines.x, label: long }, panels: [first] });
+    expect(sizeOf(svg, "width")).toBeLessThanOrEqual(theme.width + 2);
+    expect(textsIn(svg).join(" ")).toContain(words.text(long));
   });
 });
 
@@ -170,6 +181,13 @@ describe("rows of values", () => {
     const signs = rowsOf(chart).map((row) => row.sign);
     expect(unique(signs)).toHaveLength(4);
     expect(signs.every((sign) => typeof sign === "string")).toBe(true);
+  });
+
+  it("draw and write an interval that has no value of its own", async () => {
+    const lone = { of: notStated, label: "put right", value: null, low: 0.5, high: 1.5, n: 90 };
+    const svg = await pictureOf({ ...chart, rows: [lone] });
+    expect(textsIn(svg)).toContain(words.interval({ low: 0.5, high: 1.5 }, "z"));
+    expect(svg).toMatch(new RegExp(`<line[^>]* x2="-?[1-9][^>]*stroke="${palette.blue}"[^>]*stroke-width="2"`));
   });
 
   it("begin at the right in Arabic, figures in columns at the left", async () => {

@@ -239,7 +239,8 @@ function frameView({ figure, layout, height, upright }: Common): Spec {
       },
       ...lineLayers(across, height),
       {
-        transform: [{ filter: "isValid(datum.value)" }],
+        // An interval may stand by itself: what findings put right leave is no value.
+        transform: [{ filter: "isValid(datum.low) && isValid(datum.high)" }],
         mark: { type: "rule", strokeWidth: 2, stroke: { expr: `datum.strong ? '${palette.ink}' : '${palette.blue}'` } },
         encoding: { x: across("low"), x2: { field: "high" }, y: upright },
       },

@@ -1,6 +1,5 @@
 import { message } from "../../results/message.js";
 import type { Chart, Unit } from "../../results/schema.js";
-import { emDash } from "../numbers.js";
 import type { Words } from "../words.js";
 import { axisOf, roundRange } from "./axis.js";
 import { type DotRow, dotRows } from "./dot-rows.js";
@@ -97,15 +96,14 @@ function legendOf({ rows, bracket }: Intervals, words: Words): Entry[] {
   ];
 }
 
-/** 'value (low to high)', or an em dash. */
+/** 'value (low to high)', or as much of it as there is. */
 export function valueText(
   row: { readonly value: number | null; readonly low: number | null; readonly high: number | null },
   unit: Unit,
   words: Words,
 ): string {
-  if (row.value === null) return emDash;
   const value = words.number(row.value, unit);
   if (row.low === null || row.high === null) return value;
   const interval = words.interval({ low: row.low, high: row.high }, unit);
-  return words.text(message("chart.value-interval", { value, interval }));
+  return row.value === null ? interval : words.text(message("chart.value-interval", { value, interval }));
 }

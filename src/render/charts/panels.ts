@@ -93,6 +93,8 @@ function figureOf(sheet: Sheet, words: Words): Figure {
           labelPadding: 3,
           title: axisTitle === "" ? null : wrapText(axisTitle, columns * width, 12),
           titleOrient: "bottom",
+          titleAnchor: "middle",
+          titleAlign: "center",
           titlePadding: 6,
         },
       },
